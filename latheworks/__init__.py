@@ -8,8 +8,9 @@ A planning aid for training. The shop's rules, the machine's manual and qualifie
 """
 
 from latheworks.errors import LatheworksError
+from latheworks.materials import material, materials
 from latheworks.reading import read_size
 from latheworks.units import Q_, Span, show, ureg
 
-__all__ = ["Q_", "LatheworksError", "Span", "read_size", "show", "ureg"]
+__all__ = ["Q_", "LatheworksError", "Span", "material", "materials", "read_size", "show", "ureg"]
 __version__ = "0.1.0"
