@@ -20,8 +20,8 @@ class Material(Result):
 
     Fields: name; elastic_modulus [GPa]; density [kg/m^3]; thermal_expansion [1/K]; specific_cutting_force, the
     force to take a chip 1 mm wide and 1 mm thick (kc1.1) [MPa]; chip_thickness_exponent (mc) [-]; threading_speed,
-    a usual surface speed for threading with a high-speed steel tool [m/min]; note on the scatter; source and
-    cutting_source. The two cutting values are None where no published pair is known.
+    a usual surface speed for threading with a high-speed steel tool [m/min]; note on the scatter; source.
+    The two cutting values are None where no published pair is known.
     """
 
     name: str
@@ -33,7 +33,6 @@ class Material(Result):
     threading_speed: Any
     note: str
     source: str
-    cutting_source: str
 
     def title(self) -> str:
         """The material's name."""
@@ -57,7 +56,6 @@ class Material(Result):
             ("threading speed", show(self.threading_speed)),
             ("note", self.note),
             ("source", self.source),
-            ("cutting source", self.cutting_source),
         ]
 
 
@@ -66,7 +64,7 @@ def material(name: Any) -> Material:
 
     Parameters: name, a name of `materials()` or an alias such as "6061" [text, 1 to 80 characters; a Material is
     handed back as it is]. Raises WrongUnit when it is not text and NotInTable, with the nearest name, when no
-    table here lists it. Source: see `.source` and `.cutting_source`; published values scatter, see `.note`.
+    table here lists it. Source: see `.source`; published values scatter, see `.note`.
 
     >>> material("6061").name, material("1045").elastic_modulus.m_as("GPa")
     ('aluminium 6061-T6', 207.0)
@@ -137,5 +135,4 @@ def _read(row: Row) -> Material:
         threading_speed=Q_(float(row["threading speed [m/min]"]), "m/min"),
         note=row["note"],
         source=cite(row["source"]),
-        cutting_source=cite(row["cutting source"]),
     )

@@ -40,6 +40,10 @@ class Result:
         width = max((len(name) for name, _ in facts), default=0)
         return "\n".join([self.title(), *(f"  {name:<{width}}  {value}" for name, value in facts)])
 
+    def _repr_mimebundle_(self, **_: Any) -> dict[str, str]:
+        # A dataclass writes its own repr; in a notebook the readable text stands beside the HTML, for nbval to compare.
+        return {"text/plain": str(self), "text/html": self._repr_html_()}
+
     def _repr_html_(self) -> str:
         rows = "".join(
             f'<tr><th scope="row" style="text-align:left">{escape(name)}</th>'

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from html import escape
+from typing import Any
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +42,9 @@ class Working:
             steps = " = ".join(part for part in (line.symbol, line.formula, line.numbers, line.result) if part)
             rows.append(f"  {steps}" + (f"   [{line.source}]" if line.source else ""))
         return "\n".join([self.title, *rows])
+
+    def _repr_pretty_(self, printer: Any, cycle: bool) -> None:
+        printer.text(self.text())
 
     def _repr_html_(self) -> str:
         head = "".join(f'<th scope="col">{word}</th>' for word in ("what", "formula", "numbers", "result", "source"))
