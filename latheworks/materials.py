@@ -13,6 +13,8 @@ from latheworks.results import Result
 from latheworks.tables import Row, cite, table
 from latheworks.units import Q_, show, ureg
 
+__all__ = ["Material", "material", "materials"]
+
 
 @dataclass(frozen=True, slots=True)
 class Material(Result):

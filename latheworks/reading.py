@@ -47,7 +47,7 @@ _HINTS = [
     (re.compile(r"\*|\^|\("), "sums are not worked out here. Write one number and one unit, such as 12.7 mm"),
 ]  # fmt: skip
 _EXAMPLES = {"length": "12.7 mm, 7/16 in or 1 1/4 in", "force": "150 N or 30 lbf", "spindle": "300 rpm",
-             "feed": "0.1 mm/rev or 0.004 in/rev", "stiffness": "20 N/µm or 110 lbf/thou", "angle": "29.5 deg",
+             "feed": "0.1 mm/rev or 0.004 in/rev", "stiffness": "20 N/µm or 110 lbf/thou", "angle": "45 deg",
              "count": "6"}  # fmt: skip
 
 

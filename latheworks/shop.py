@@ -13,6 +13,8 @@ from latheworks.results import Result
 from latheworks.tables import DATA, cite, table
 from latheworks.units import Q_, show
 
+__all__ = ["Caution", "Lathe", "caution_kinds", "cautions", "lathe"]
+
 # Field: its heading in the file, its unit, the least and the most that any lathe of a shop could have.
 _SIZES = {
     "power": ("power [kW]", "kW", 0.05, 200.0),
@@ -141,7 +143,9 @@ def _read(path: Path) -> Lathe:
         with path.open("rb") as file:
             content = file.read(_LARGEST_FILE + 1)
     except (OSError, ValueError) as error:
-        raise LatheworksError(f"lathe: path: {str(path)[:80]!r} cannot be read ({error}). Try {copy}.") from None
+        raise LatheworksError(
+            f"lathe: path: {str(path)[:80]!r} cannot be read ({str(error)[:60]}). Try {copy}."
+        ) from None
     if len(content) > _LARGEST_FILE:
         raise OutOfRange(f"lathe: path: {path.name!r:.60} is larger than {_LARGEST_FILE} bytes. Try {copy}.")
     try:

@@ -70,9 +70,16 @@ class Span:
         return None if self.min is None or self.max is None else self.max - self.min
 
     def holds(self, value: Any) -> bool:
-        """Whether a value lies inside, ends included; an open end never excludes."""
+        """Whether a value [mm or in] lies inside, ends included; an open end never excludes. Raises WrongUnit.
+
+        >>> Span(Q_(4.0, "mm"), None).holds(Q_(0.5, "in"))
+        True
+        """
         # A millionth of a millimeter keeps a value converted from inches inside its own limit.
-        size = value.m_as("mm")
+        one = isinstance(value, Q_) and value.is_compatible_with(U.mm) and np.ndim(value.magnitude) == 0
+        if not one or not math.isfinite(value.magnitude):
+            raise WrongUnit(f'value: got {value!r:.60}, expected one length. Try Q_(4.1, "mm").')
+        size = value.m_as(U.mm)
         low = self.min is None or size >= self.min.m_as("mm") - 1e-6
         return low and (self.max is None or size <= self.max.m_as("mm") + 1e-6)
 
@@ -120,6 +127,8 @@ def show(quantity: Any, system: str = "metric", digits: int | None = None) -> st
         target, unit, decimals = display_unit(quantity, system)
         values, unit = quantity.m_as(target), f" {unit}"
     decimals = decimals if digits is None else digits
+    if np.size(values) == 0:
+        raise OutOfRange("quantity: got an empty list, expected at least one value. Check the step that made it.")
     if not np.all(np.isfinite(values)):
         raise OutOfRange(f"quantity: got {values!r:.60}, expected finite numbers. Check the step that made it.")
     if isinstance(values, np.ndarray) and values.ndim:

@@ -74,10 +74,14 @@ def test_one_message_names_every_bad_argument():
         ({"method": "flank", "compound_angle": Q_(29.5, "degree")}, OutOfRange, 'is method="modified flank"'),
         ({"method": "radial", "compound_angle": Q_(29.5, "degree")}, OutOfRange, "moves the cross slide alone"),
         ({"method": "modified flank", "compound_angle": Q_(60.5, "degree")}, OutOfRange, "shows 60.5 for 29.5"),
-        ({"method": "alternating flank", "compound_angle": Q_(31, "degree")}, OutOfRange, "the finished flank"),
+        (
+            {"method": "alternating flank", "compound_angle": Q_(31, "degree")},
+            OutOfRange,
+            "less leaves steps on the flank, more cuts into it",
+        ),
         ({"material": "stainles"}, NotInTable, 'material="stainless steel 304"'),
         ({"law": "equal areas"}, NotInTable, 'law="equal area"'),
-        ({"spindle": 300}, WrongUnit, 'spindle=Q_(500, "rev/min")'),
+        ({"spindle": 300}, WrongUnit, 'spindle=Q_(60, "rev/min")'),
     ],
 )
 def test_the_message_teaches(arguments, kind, words):

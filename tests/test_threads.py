@@ -50,7 +50,7 @@ def test_a_drawing_is_read(typed, designation):
      ("M8x1-5g", '"M8x1-5g6g"'), ("M2-6e", "position of f g h"),
      ("M1-6f", "position of g h"), ("M3-9g", '"M3x0.5-7g6g"'), ("M10-6k", "5H6H"),
      ("M10x1.5-6g6H", "not both"), ("1/4-20 UNRC-2B", '"1/4-20 UNRC-2A"'), ("1/4-20 NC-2", '"1/4-20 UNC"'),
-     ("1/2-13 UNCC", '"1/2-13 UNC"'), ("1-5 ACME-2G", "Unified or an ISO metric"), ("Tr 40x7", "ISO metric"),
+     ("1/2-13 UNCC", '"1/2-13 UNC"'), ("1-5 STUB ACME", '"1-5 ACME-2G"'), ("Tr 40-7", '"Tr 40x7-7e"'),
      ("1/0-20", "1/2"), ("7-8 UN", "6 in"), ("1/32-80", "0.060"), ("1/2-90", "4 to 80"),
      ("4-3 UN", "4 to 80"), ("1/2 UNC", '"1/2-13 UNC"'), ("M10 fine", '"M10x'), ("1/4x20", '"1/4-20 UNC"'),
      ("10mm", '"M10x1.5"'), ("#10", '"#10-24 UNC"'), ("1/4-4", "hundredths"),

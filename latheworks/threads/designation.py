@@ -3,10 +3,12 @@
 import re
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 from latheworks.door import nearest
 from latheworks.errors import Impossible, NotInTable, OutOfRange
-from latheworks.threads import metric
+from latheworks.threads import acme, metric, parallel_pipe, taper_pipe, trapezoidal
+from latheworks.threads.parts import DASHES, HANDED, STARTED, left_hand, one_class, starts_of
 from latheworks.threads.spec import (
     CLASSES,
     METRIC,
@@ -25,10 +27,9 @@ from latheworks.threads.spec import (
 
 EXAMPLES = '"1/2-13 UNC-2A", "#10-24 UNC-3B" or "M10x1.5-6H"'
 LONGEST = 60
+STARTS_EXAMPLE, HAND_EXAMPLE = '"3/4-16 UNF-2A (2 STARTS)"', '"1/2-13 UNC-2A-LH"'
 SERIES_OF_ROOT = {"UNRC": "UNC", "UNRF": "UNF", "UNREF": "UNEF", "UNR": "UN", "UNRS": "UNS"}
-WORDS = {"TWO": 2, "THREE": 3, "FOUR": 4}
 
-# Digits are spelled 0-9: \d would let in the digits of other scripts.
 _SIZE = (
     r"(?:(?:#|NO\.? ?)(?P<number>[0-9]{1,2})|(?:(?P<whole>[0-9]{1,2})[ -])?(?P<fraction>[0-9]{1,2}/[0-9]{1,2})"
     r"|(?P<decimal>[0-9]{0,2}\.[0-9]{1,4})|(?P<integer>[0-9]{1,2}))(?: ?(?:\"|IN\b))?"
@@ -37,28 +38,37 @@ _PITCH = (
     r"(?:(?P<tpi>[0-9]{1,2}(?:\.[0-9]{1,3})?(?:[ -](?P<half>[13]/[24]))?)"
     r"|(?P<pitch>0?\.[0-9]{2,5})P ?- ?(?P<lead>[0-9]?\.[0-9]{2,5})L)"
 )
-_TAIL = r"(?:[ -]{0,3}(?:(?P<hand>LH|RH)|\(?(?P<starts>[0-9]|TWO|THREE|FOUR)[ -]STARTS?\)?))"
-_HANDED = _TAIL + "?" + re.sub(r"\?P<(\w+)>", r"?P<\g<1>2>", _TAIL) + "?"
-_STARTED = r"(?: ?\((?P<starts0>[0-9]|TWO|THREE|FOUR)[ -]STARTS?\))?"
 _UNIFIED = re.compile(
-    _SIZE + r" ?- ?" + _PITCH + _STARTED + r"[ -]{0,3}(?P<series>UNR?(?:C|F|EF|S)?)?(?:[ -]{0,3}(?P<cls>[0-9][A-Z]))?"
-    + _HANDED, re.I | re.A,
+    _SIZE + r" ?- ?" + _PITCH + STARTED + r"[ -]{0,3}(?P<series>UNR?(?:C|F|EF|S)?)?(?:[ -]{0,3}(?P<cls>[0-9][A-Z]))?"
+    + HANDED, re.I | re.A,
 )  # fmt: skip
 _METRIC = re.compile(
     r"M ?(?P<size>[0-9]{1,3}(?:[.,][0-9]{1,2})?)"
     r"(?: ?X ?(?:PH ?(?P<lead>[0-9]{1,2}(?:[.,][0-9]{1,3})?) ?P ?(?P<fine>[0-9](?:[.,][0-9]{1,3})?)"
-    r"|(?P<pitch>[0-9](?:[.,][0-9]{1,3})?)))?" + _STARTED
-    + r"(?:[ -]{1,3}(?P<cls>[0-9][A-Z](?:[0-9][A-Z])?))?" + _HANDED, re.I | re.A,
+    r"|(?P<pitch>[0-9](?:[.,][0-9]{1,3})?)))?" + STARTED
+    + r"(?:[ -]{1,3}(?P<cls>[0-9][A-Z](?:[0-9][A-Z])?))?" + HANDED, re.I | re.A,
 )  # fmt: skip
-_DASHES = str.maketrans({**dict.fromkeys("‐‑‒–—−", "-"), **dict.fromkeys("×✕", "x"), **dict.fromkeys("″”“", '"'),
-                         "½": " 1/2", "¼": " 1/4", "¾": " 3/4"})  # fmt: skip
+FAMILIES: tuple[Any, ...] = (acme, trapezoidal, taper_pipe, parallel_pipe)
 _ANY_SIZE = re.compile(r"M ?[0-9]+(?:\.[0-9]+)?|#?[0-9]{1,2}(?: [0-9]{1,2}/[0-9]{1,2}|/[0-9]{1,2})?", re.I | re.A)
 _BOTH = re.compile(r"([0-9][A-Za-z](?:[0-9][A-Za-z])?) ?/ ?([0-9][A-Za-z](?:[0-9][A-Za-z])?)\s*$", re.A)
+
+# A family that is named but not readable as written: what to look for, what is read, and its names.
+_WORDS: tuple[tuple[re.Pattern[str], tuple[str, list[str]]], ...] = (
+    (re.compile(r"ACME", re.I), ("a general purpose ACME thread; stub and centralizing ones are not tabled here",
+     [f"{size}-{plain(tpi)} ACME-2G" for size, tpi in acme.sizes().values()])),
+    (re.compile(r"\bTR ?[0-9]", re.I), ("an ISO trapezoidal thread as a drawing has it",
+     [f"Tr {plain(d)}x{plain(p[0])}-7e" for d, p in trapezoidal.sizes().items()])),
+    (re.compile(r"\b(?:NPT|NPS)", re.I), ("a taper pipe thread NPT; NPTF, NPS and NPSM are not tabled here",
+     [f"{size}-{row['tpi']} NPT" for size, row in taper_pipe.sizes().items()])),
+    (re.compile(r"\b(?:BSP|RC?|G) ?[0-9PT]", re.I), ("a parallel pipe thread G; the taper R and Rc are not tabled here",
+     [f"G {size}" for size in parallel_pipe.sizes()])),
+    (re.compile(r"UNJ|MJ", re.I), ("a thread without the J root: UNJ and MJ are not tabled here", ["M10x1.5-6g"])),
+)  # fmt: skip
 
 
 def read(typed: str, tolerance_class: str | None) -> Spec:
     """Take a designation apart; raises LatheworksError with the nearest readable form."""
-    text = " ".join(typed.translate(_DASHES).split())
+    text = " ".join(typed.translate(DASHES).split())
     both = _BOTH.search(text)
     if both:
         stem = text[: both.start()]
@@ -69,13 +79,19 @@ def read(typed: str, tolerance_class: str | None) -> Spec:
     match = _UNIFIED.fullmatch(text)
     if match:
         return _unified(match, typed, tolerance_class)
+    for family in FAMILIES:
+        match = family.PATTERN.fullmatch(text)
+        if match:
+            return family.read(match, typed, tolerance_class)
     raise _unreadable(text, typed)
 
 
 def _unreadable(text: str, typed: str) -> NotInTable:
     """The error for text that is no designation at all, with the nearest one that is."""
-    if re.search(r"\b(?:ACME|TR ?[0-9]|NPT|BSP|UNJ|MJ|G ?[0-9])", text, re.I):
-        return refuse(typed, "a Unified or an ISO metric thread", EXAMPLES)  # type: ignore[return-value]
+    for word, family in _WORDS:
+        if word.search(text):
+            expected, names = family
+            return refuse(typed, expected, f'"{nearest(text, names) or names[0]}"')  # type: ignore[return-value]
     stem = re.split(r"[ -]+[0-9][A-Za-z]", text)[0]
     size = _ANY_SIZE.search(text)
     written = size[0].lower().replace("m ", "m") if size else ""
@@ -87,32 +103,6 @@ def _unreadable(text: str, typed: str) -> NotInTable:
     return refuse(typed, "a Unified or ISO metric thread as a drawing has it", hint)  # type: ignore[return-value]
 
 
-def _starts(match: re.Match[str], typed: str) -> int | None:
-    """The number of starts in words or digits, or None when not written."""
-    written = {match[name].upper() for name in ("starts0", "starts", "starts2") if match[name]}
-    if not written:
-        return None
-    numbers = {WORDS.get(word) or int(word) for word in written}
-    if len(numbers) > 1 or not 1 <= min(numbers) <= 8:
-        raise refuse(typed, "one number of starts, from 1 to 8", '"3/4-16 UNF-2A (2 STARTS)"', OutOfRange)
-    return numbers.pop()
-
-
-def _left(match: re.Match[str], typed: str) -> bool:
-    hands = {match[name].upper() for name in ("hand", "hand2") if match[name]}
-    if len(hands) > 1:
-        raise refuse(typed, "one hand, LH or RH", '"1/2-13 UNC-2A-LH"', Impossible)
-    return hands == {"LH"}
-
-
-def _class(written: str | None, asked: str | None, typed: str) -> str | None:
-    """The class from the designation or from the argument, which must not disagree."""
-    if written and asked and written != asked:
-        hint = f'thread("{typed}") without tolerance_class, or .mate("{asked}") for the thread that screws onto it'
-        raise refuse(typed, f"one class, not {written} and {asked}", hint, Impossible)
-    return written or asked
-
-
 # Unified
 
 
@@ -122,7 +112,7 @@ def _unified(match: re.Match[str], typed: str, asked: str | None) -> Spec:
     written = (match["series"] or "").upper()
     root = "UNR" if written.startswith("UNR") else "UN"
     wanted = SERIES_OF_ROOT.get(written, written)
-    cls = _class(match["cls"].upper() if match["cls"] else None, asked.upper() if asked else None, typed)
+    cls = one_class(match["cls"].upper() if match["cls"] else None, asked.upper() if asked else None, typed)
     if cls is not None and cls not in CLASSES:
         stem = f"{size}-{plain(tpi)} {written or 'UN'}"
         raise refuse(asked or typed, "a class of " + " ".join(CLASSES), f'"{stem}-2A" or "{stem}-2B"')
@@ -142,13 +132,15 @@ def _unified(match: re.Match[str], typed: str, asked: str | None) -> Spec:
         notes += ("the tables print class 1 only for UNC and UNF from 1/4 in; here it is by the same formulas",)
     if starts > 1:
         notes += ("limits are those of a single start of the same pitch",)
-    return Spec(UNIFIED, size, major, 1 / tpi, tpi, series, root if external else None, starts, _left(match, typed),
-                external, cls, notes)  # fmt: skip
+    left = left_hand(match, typed, HAND_EXAMPLE)
+    return Spec(
+        UNIFIED, size, major, 1 / tpi, tpi, series, root if external else None, starts, left, external, cls, notes
+    )
 
 
 def _tpi(match: re.Match[str], typed: str) -> tuple[Decimal, int]:
     """Threads per inch and starts, from threads per inch or from pitch and lead."""
-    starts = _starts(match, typed)
+    starts = starts_of(match, typed, STARTS_EXAMPLE)
     if match["tpi"]:
         whole = re.split("[ -]", match["tpi"])[0]
         tpi = Decimal(whole)
@@ -252,7 +244,11 @@ def _metric(match: re.Match[str], typed: str, asked: str | None) -> Spec:
     def number(name: str) -> Decimal | None:
         return Decimal(plain(Decimal(match[name].replace(",", ".")))) if match[name] else None
 
-    major, pitch, starts = number("size") or Decimal(0), number("pitch") or number("fine"), _starts(match, typed)
+    major, pitch, starts = (
+        number("size") or Decimal(0),
+        number("pitch") or number("fine"),
+        starts_of(match, typed, STARTS_EXAMPLE),
+    )
     row, lead = metric_sizes().get(major), number("lead")
     notes: tuple[str, ...] = ()
     if pitch is None:
@@ -269,7 +265,7 @@ def _metric(match: re.Match[str], typed: str, asked: str | None) -> Spec:
             right = f"M{plain(major)}xPh{plain(pitch * (starts or 2))}P{plain(pitch)}"
             raise refuse(typed, "a lead Ph of a whole number of pitches P, 1 to 8 starts", f'"{right}"', Impossible)
         starts = int(count)
-    cls = _class(match["cls"], asked, typed)
+    cls = one_class(match["cls"], asked, typed)
     if cls is None:
         cls = metric.default_class(major)
         notes += (f"no class was given: {cls}, for an external thread, is taken; .mate() is the thread that fits it",)
@@ -277,8 +273,8 @@ def _metric(match: re.Match[str], typed: str, asked: str | None) -> Spec:
     cls = crest_part if pitch_part == crest_part else pitch_part + crest_part
     if starts is not None and starts > 1:
         notes += ("limits are those of a single start of the same pitch",)
-    spec = Spec(METRIC, f"M{plain(major)}", major, pitch, None, "M", None, starts or 1, _left(match, typed), external,
-                cls, notes)  # fmt: skip
+    left = left_hand(match, typed, HAND_EXAMPLE)
+    spec = Spec(METRIC, f"M{plain(major)}", major, pitch, None, "M", None, starts or 1, left, external, cls, notes)
     metric.check_class(spec, typed if match["cls"] else f"{typed}, {cls}")
     return spec
 

@@ -1,8 +1,9 @@
 """Infeed on plain floats: depths in mm and radial, areas in mm^2, forces in N; no quantities here.
 
-The tool is a 60 degree V with a flat at its point. The flat follows from the depth, so that at full depth the
-groove is as wide at the pitch line as it should be: flat = opening - 2 depth tan 30. Every pass is the same
-trapezoid, set deeper and, but for straight infeed, set over along the axis by no more than step x tan 30; so each
+The tool is a V with a flat at its point, of 60 degrees unless `tan`, the tangent of half its angle, says otherwise.
+The flat follows from the depth, so that at full depth the groove is as wide at the pitch line as it should be:
+flat = opening - 2 depth tan. Every pass is the same
+trapezoid, set deeper and, but for straight infeed, set over along the axis by no more than step x tan; so each
 pass holds the one before it wholly, and none reaches outside the last.
 """
 
@@ -17,8 +18,7 @@ from latheworks.cutting import kienzle
 Floats = NDArray[np.float64]
 
 TAN = math.tan(math.radians(30.0))  # half of the 60 degree thread angle
-COS = math.cos(math.radians(30.0))
-HEIGHT = COS  # of the sharp V of pitch 1: H = 0.866025 P
+HEIGHT = math.cos(math.radians(30.0))  # of the sharp V of pitch 1: H = 0.866025 P
 
 # Groove width at the surface where cutting starts, in pitches: a flat of P/8 is left on an external crest and
 # P/4 on an internal one.
@@ -65,24 +65,27 @@ def shifts(method: str, depth: Floats, slope: float) -> tuple[Floats, Floats]:
     return place, place - place[-1]
 
 
-def groove_area(depth: Any, flat: Any) -> Any:
-    """Cross-section of the groove that a tool leaves at a depth: depth x (flat + depth tan 30)."""
-    return depth * (flat + depth * TAN)
+def groove_area(depth: Any, flat: Any, tan: float = TAN) -> Any:
+    """Cross-section of the groove that a tool leaves at a depth: depth x (flat + depth tan)."""
+    return depth * (flat + depth * tan)
 
 
-def pass_areas(depth: Floats, flat: float) -> Floats:
+def pass_areas(depth: Floats, flat: float, tan: float = TAN) -> Floats:
     """Area of the chip that each pass takes, for every method; the areas add up to the groove."""
-    return np.diff(groove_area(depth, flat), prepend=0.0)
+    return np.diff(groove_area(depth, flat, tan), prepend=0.0)
 
 
-def chip_force(before: Any, depth: Any, flat: float, slope: Any, specific: float, exponent: float) -> Any:
+def chip_force(before: Any, depth: Any, flat: float, slope: Any, specific: float, exponent: float,
+               tan: float = TAN) -> Any:  # fmt: skip
     """Main cutting force of a pass [N]: Kienzle's form on the root, the leading and the trailing flank, added.
 
-    A step s, set over by s x slope, is s thick on the root, s cos 30 (tan 30 + slope) on the leading flank and
-    s cos 30 (tan 30 - slope) on the trailing one; the flanks are (before + depth) / (2 cos 30) long on average.
+    With a half angle a, a step s, set over by s x slope, is s thick on the root, s cos a (tan a + slope) on the
+    leading flank and s cos a (tan a - slope) on the trailing one; the flanks are (before + depth) / (2 cos a) long
+    on average.
     """
-    step, length = depth - before, (depth + before) / (2 * COS)
-    lead, trail = step * COS * (TAN + slope), step * COS * np.maximum(TAN - slope, 0.0)
+    cos = 1 / math.hypot(1.0, tan)
+    step, length = depth - before, (depth + before) / (2 * cos)
+    lead, trail = step * cos * (tan + slope), step * cos * np.maximum(tan - slope, 0.0)
     return (
         kienzle(specific, exponent, flat, step)
         + kienzle(specific, exponent, length, lead)
@@ -90,12 +93,13 @@ def chip_force(before: Any, depth: Any, flat: float, slope: Any, specific: float
     )
 
 
-def pass_forces(depth: Floats, flat: float, slope: float, specific: float, exponent: float) -> Floats:
+def pass_forces(depth: Floats, flat: float, slope: float, specific: float, exponent: float,
+                tan: float = TAN) -> Floats:  # fmt: skip
     """Main cutting force of each pass [N]; in the first one both flanks cut, whatever the method."""
     slopes = np.full_like(depth, slope)
     slopes[0] = 0.0
     before = np.concatenate(([0.0], depth[:-1]))
-    return chip_force(before, depth, flat, slopes, specific, exponent)
+    return chip_force(before, depth, flat, slopes, specific, exponent, tan)
 
 
 def smallest_step(law: str, total: float, passes: Any) -> Any:
@@ -111,7 +115,7 @@ def most_passes(law: str, total: float, least_step: float) -> int:
     return int(deep_enough[-1]) if deep_enough.size else 2
 
 
-def choose_passes(law: str, total: float, flat: float, pitch: float, least_step: float) -> int:
+def choose_passes(law: str, total: float, flat: float, pitch: float, least_step: float, tan: float = TAN) -> int:
     """Fewest passes, 4 or more, that load the tool no more than a first cut of 0.25 mm x sqrt(pitch / 1 mm).
 
     Load is Kienzle's form with mc = 0.25, straight in, so that the choice hangs on neither material nor method. The
@@ -121,7 +125,7 @@ def choose_passes(law: str, total: float, flat: float, pitch: float, least_step:
     # No law loads the tool most anywhere but in its first three passes or its last.
     k = np.concatenate((np.array([[1.0], [2.0], [3.0]]) + 0 * passes, passes[None, :]))
     before, depth = total * share(law, k - 1.0, passes), total * share(law, k, passes)
-    load = chip_force(before, depth, flat, 0.0, 1.0, 0.25).max(axis=0)
-    light = load <= chip_force(0.0, 0.25 * math.sqrt(pitch), flat, 0.0, 1.0, 0.25)
+    load = chip_force(before, depth, flat, 0.0, 1.0, 0.25, tan).max(axis=0)
+    light = load <= chip_force(0.0, 0.25 * math.sqrt(pitch), flat, 0.0, 1.0, 0.25, tan)
     wanted = int(passes[np.argmax(light)]) if light.any() else MOST_PASSES
     return min(wanted, most_passes(law, total, least_step))

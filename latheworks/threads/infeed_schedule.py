@@ -1,5 +1,6 @@
 """The infeed schedule: what `infeed` returns, how it shows itself, and its working by hand."""
 
+import math
 from dataclasses import dataclass
 from html import escape
 from typing import Any
@@ -8,7 +9,7 @@ from latheworks.materials import Material
 from latheworks.results import Result
 from latheworks.shop import Lathe
 from latheworks.tables import cite
-from latheworks.threads.infeed_kernel import COS, DEPTHS, HEIGHT, OPENING, TAN, depth_kind
+from latheworks.threads.forms import form
 from latheworks.units import U, show
 from latheworks.working import Line, Working
 
@@ -17,8 +18,6 @@ LAW_FORMULAS = {
     "equal depth": "h k / n",
     "eased first pass": "h sqrt(psi / (n - 1)), psi = 0.3, 1, 2, 3, ...",
 }
-H_SHARES = {"external": "17/24 H", "internal": "5/8 H", "external UNR": "11/16 H"}
-H_SOURCES = {"external": "tap_catalog", "internal": "tap_catalog", "external UNR": "depth_constants"}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -29,7 +28,9 @@ class InfeedSchedule(Result):
     the pass; step; side_shift, along the axis in the direction of the feed, from the touch-off (flank methods) or
     from the groove's center (radial, alternating); from_center, the same from the finished groove's center for
     every method; slide_travel, read on the compound (flank methods) or on the cross slide (others); area of the
-    chip; force, the main cutting force [N], or None where the material has no published cutting pair.
+    chip; force, the main cutting force [N], or None where the material has no published cutting pair; start_diameter
+    and finish_diameter, where the tool's point starts and ends the pass on the basic form: the same on a parallel
+    thread, apart by length/16 on NPT.
 
     Scalars: total_depth, passes, spring_passes, flat (at the tool's point), compound_angle [deg, from the cross
     slide's direction], spindle, spindle_limit [rev/min], spindle_reason, feed of the carriage [length/min],
@@ -45,6 +46,8 @@ class InfeedSchedule(Result):
     spring_passes: int
     depth: Any
     step: Any
+    start_diameter: Any
+    finish_diameter: Any
     side_shift: Any
     from_center: Any
     slide_travel: Any
@@ -116,6 +119,9 @@ class InfeedSchedule(Result):
         }
         if self.force is not None:
             found["force [N]"] = self.force.magnitude
+        if self.thread.planes is not None:
+            found[f"diameter at the start [{unit}]"] = self.start_diameter.magnitude
+            found[f"at the finish [{unit}]"] = self.finish_diameter.magnitude
         return found
 
     def rows(self) -> list[list[str]]:
@@ -149,17 +155,18 @@ class InfeedSchedule(Result):
         def size(quantity: Any) -> str:
             return show(quantity, system)
 
-        kind = depth_kind(thread.external, thread.root)
+        shape = form(thread)
         ratio = float((self.total_depth / thread.pitch).m_as(U.one))
-        usual = abs(ratio - DEPTHS[kind]) < 1e-9
-        opening = OPENING[thread.external]
+        usual = abs(ratio * shape.pitch - shape.depth) < 1e-9
+        opening, tan, half = shape.opening / shape.pitch, shape.tan, f"{shape.half_angle:g}"
         angle = self.compound_angle
         lines = [
-            Line("H", "0.866025 P", f"{HEIGHT:.6f} x {size(thread.pitch)}", size(thread.pitch * HEIGHT),
-                 "height of the sharp 60 degree V"),
-            Line("h", f"{H_SHARES[kind]}" if usual else "as given", f"{ratio:.4f} P", size(self.total_depth),
-                 cite(H_SOURCES[kind]) if usual else "asked for"),
-            Line("tool flat", "opening - 2 h tan 30", f"{opening:.3f} P - {2 * ratio * TAN:.4f} P", size(self.flat),
+            Line("H", f"{shape.height:.6f} P", f"{shape.height:.6f} x {size(thread.pitch)}",
+                 size(thread.pitch * shape.height), f"height of the sharp {2 * shape.half_angle:g} degree V"),
+            Line("h", shape.share if usual else "as given", f"{ratio:.4f} P", size(self.total_depth),
+                 cite(shape.key) if usual else "asked for"),
+            Line("tool flat", f"opening - 2 h tan {half}", f"{opening:.3f} P - {2 * ratio * tan:.4f} P",
+                 size(self.flat),
                  "geometry: the groove is left as wide as the form asks"),
             Line("depth after pass k", LAW_FORMULAS[self.law], f"k = 1, n = {self.passes}", size(self.depth[0]),
                  cite("makers_infeed") if self.law == "eased first pass" else "geometry of the V"),
@@ -173,16 +180,22 @@ class InfeedSchedule(Result):
             ]  # fmt: skip
         area = show(self.area.sum(), system, 5)
         lines.append(
-            Line("groove", "h (flat + h tan 30), the sum of the chips", f"{self.passes} passes", area, "geometry")
+            Line("groove", f"h (flat + h tan {half}), the sum of the chips", f"{self.passes} passes", area, "geometry")
         )
         if self.force is not None:
             first = self.depth[0]
-            # In the first pass a flank is cut along half its length on average, half as thick as the step.
-            flank = f"2 x {size(first / (2 * COS))} x {size(first / 2)}"
+            # In the first pass a flank is cut along half its length on average, as thick as the step x sin(half angle).
+            sine = tan / math.hypot(1.0, tan)
+            flank = f"2 x {size(first / (2 * math.sqrt(1 - sine**2)))} x {size(first * sine)}"
             pair = f"kc1.1 {show(self.material.specific_cutting_force)}, mc {self.material.chip_thickness_exponent:g}"
             numbers = f"root {size(self.flat)} x {size(first)}, flanks {flank}, {pair}"
             lines.append(Line("Fc of pass 1", "kc1.1 b h^(1 - mc), root and two flanks added", numbers,
                               show(self.force[0]), f"{cite('kienzle')}; {cite('akyildiz')}"))  # fmt: skip
+        if thread.planes is not None:
+            apart = f"{size(self.length)}/16"
+            lines.append(Line("finish diameter", "start diameter " + ("+" if thread.external else "-") + " length/16",
+                              f"{size(self.start_diameter[-1])}, {apart}", size(self.finish_diameter[-1]),
+                              cite("b1201")))  # fmt: skip
         reason = self.spindle_reason
         why = cite("threading_cap") if "teaching cap" in reason else reason
         travel = f"{size(self.length)} and {size(self.run_in)} run-in, {thread.starts} start(s)"

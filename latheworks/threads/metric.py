@@ -7,15 +7,13 @@ from functools import cache
 
 from latheworks.errors import NotInTable
 from latheworks.tables import table
-from latheworks.threads.spec import Spec, Step, half_up, plain, refuse
+from latheworks.threads.spec import Limits, Spec, Step, half_up, plain, refuse
 
 D = Decimal
 PITCH_HEIGHT = D("0.64951905")
 MINOR_HEIGHT = D("1.08253175")
 SMALL = D("1.4")  # up to this size in mm, a thread without a class is 6h and 5H
 CLASS = re.compile(r"(?:([3-9])([efghGH]))?([3-9])([efghGH])")
-
-Limits = dict[str, tuple[Decimal | None, Decimal | None]]
 
 
 @cache

@@ -9,10 +9,17 @@ from typing import NamedTuple
 from latheworks.errors import LatheworksError, NotInTable
 from latheworks.tables import table
 
-UNIFIED, METRIC = "unified", "iso metric"
+UNIFIED, METRIC, ACME, TRAPEZOIDAL = "unified", "iso metric", "acme", "iso trapezoidal"
+NPT, PARALLEL_PIPE = "npt", "iso parallel pipe"
+# The angle between the flanks, in degrees.
+INCLUDED_ANGLE = {UNIFIED: 60, METRIC: 60, ACME: 29, TRAPEZOIDAL: 30, NPT: 60, PARALLEL_PIPE: 55}
+INCH_SYSTEMS = (UNIFIED, ACME, NPT)
 SERIES = ("UNC", "UNF", "UNEF")
 CLASSES = ("1A", "2A", "3A", "1B", "2B", "3B")
 ROUNDED_SERIES = {"UNC": "UNRC", "UNF": "UNRF", "UNEF": "UNREF", "UN": "UNR", "UNS": "UNRS"}
+
+
+Limits = dict[str, tuple[Decimal | None, Decimal | None]]
 
 
 class Step(NamedTuple):
@@ -27,7 +34,7 @@ class Step(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Spec:
-    """A designation taken apart. Sizes are exact decimals, in inches for Unified threads and mm for metric ones."""
+    """A designation taken apart. Sizes are exact decimals, in inches for INCH_SYSTEMS and in mm for the others."""
 
     system: str
     size: str
@@ -50,8 +57,10 @@ class Spec:
     @property
     def name(self) -> str:
         """Size, pitch and series, without class, hand or starts: what a table is searched by."""
-        if self.system == METRIC:
+        if self.system in (METRIC, TRAPEZOIDAL):
             return f"{self.size}x{plain(self.pitch)}"
+        if self.system == PARALLEL_PIPE:
+            return self.size
         return f"{self.size}-{plain(self.tpi or 1)} {self.series}"
 
     @property
@@ -61,9 +70,17 @@ class Spec:
         if self.system == METRIC:
             pitch = plain(self.pitch) if self.starts == 1 else f"Ph{plain(self.lead)}P{plain(self.pitch)}"
             return f"{self.size}x{pitch}-{self.tolerance_class}{hand}"
+        if self.system == TRAPEZOIDAL:
+            pitch = plain(self.pitch) if self.starts == 1 else f"{plain(self.lead)}(P{plain(self.pitch)})"
+            return f"{self.size}x{pitch}-{self.tolerance_class}{hand.replace('-', ' ')}"
+        if self.system == PARALLEL_PIPE:
+            return self.size + (f" {self.tolerance_class}" if self.external else "") + hand
+        if self.system == NPT:
+            return f"{self.name}{hand} {self.tolerance_class}"
         series = ROUNDED_SERIES[self.series] if self.root == "UNR" else self.series
         starts = f" ({self.starts} STARTS)" if self.starts > 1 else ""
-        return f"{self.size}-{plain(self.tpi or 1)} {series}-{self.tolerance_class}{hand}{starts}"
+        kind = " INT" if self.system == ACME and not self.external else ""
+        return f"{self.size}-{plain(self.tpi or 1)} {series}-{self.tolerance_class}{hand}{starts}{kind}"
 
 
 def plain(value: Decimal | int) -> str:

@@ -10,6 +10,9 @@ from latheworks.door import Door
 from latheworks.drilling.drills import SETS, drill_stock
 from latheworks.results import Result
 from latheworks.tables import cite
+from latheworks.threads import taps_pipe
+from latheworks.threads.forms import NPT_HEIGHT, WHITWORTH_HEIGHT
+from latheworks.threads.spec import METRIC, NPT, PARALLEL_PIPE, UNIFIED
 from latheworks.threads.thread import Thread
 from latheworks.threads.thread import thread as read_thread
 from latheworks.units import Q_, Span, U, show, ureg
@@ -17,6 +20,8 @@ from latheworks.working import Line, Working
 
 # Twice the full height in pitches: 3/4 H is 0.6495 P a side, 5/8 H is 0.5413 P a side.
 HEIGHTS = {"3/4 H": 1.29903811, "5/8 H": 1.08253175}
+# Pipe threads have the one height of their form each, which is not asked for.
+FORM_HEIGHTS = {"full form": 2 * WHITWORTH_HEIGHT, "full form at the small end": 2 * NPT_HEIGHT}
 # A hole that leaves less than half a thread, or none of the clearance, is no tap drill.
 LEAST_PERCENT, MOST_PERCENT = 50.0, 100.0
 WANTED = Q_(75.0, "percent")
@@ -59,11 +64,14 @@ class TapDrills(Result):
     @property
     def minor(self) -> Span:
         """The limits of the hole: the minor diameter of the internal thread."""
-        return self.thread.limits.minor
+        return taps_pipe.hole(self.thread) if self.thread.system == NPT else self.thread.limits.minor
 
     @property
     def convention(self) -> str:
         """What 100 percent means here."""
+        if self.height in FORM_HEIGHTS:
+            where = ", where hand-tight engagement ends" if self.thread.system == NPT else ""
+            return f"100 % is the whole form, {FORM_HEIGHTS[self.height] / 2:.4f} P a side{where}"
         depth = HEIGHTS[self.height] / 2
         return f"100 % is a thread {self.height} deep a side, {depth:.4f} P; D - {HEIGHTS[self.height]:.4f} P leaves it"
 
@@ -108,16 +116,16 @@ class TapDrills(Result):
         best = self.best
         if best is None:
             return Working(self.title(), ())
-        t, factor = self.thread, HEIGHTS[self.height]
+        t, factor = self.thread, {**HEIGHTS, **FORM_HEIGHTS}[self.height]
         unit = f"{best.diameter.units:~}"
-        major, pitch, hole = (q.m_as(best.diameter.units) for q in (t.major, t.pitch, best.diameter))
+        major, pitch, hole = (q.m_as(best.diameter.units) for q in (taps_pipe.crest(t), t.pitch, best.diameter))
         numbers = f"100 ({major:g} - {hole:.4f})/({factor:.4f} x {pitch:.6g})"
         result = f"{best.percent_thread.magnitude:.2f} %"
         percent = Line("% thread", f"100 (D - hole)/({factor:.4f} P)", numbers, result,
                        "tap makers' formula, common practice, no source")  # fmt: skip
         side = "inside" if best.within_limits else "outside"
         ends = f"{self.minor.min.magnitude:g} to {self.minor.max.magnitude:g}"
-        keys = "iso965" if unit == "mm" else "b11_limits"
+        keys = {UNIFIED: "b11_limits", METRIC: "iso965", NPT: "b1201"}.get(t.system, "iso228")
         limit = Line("hole", "D1 min to D1 max", ends, f"{hole:.4f} {unit}, {side}", cite(keys))
         return Working(self.title(), (percent, limit))
 
@@ -131,7 +139,9 @@ def tap_drills(thread: Thread | str, sets: Sequence[str] | None = None, *, wante
     sets, any of "number", "letter", "fractional", "metric" (all by default); wanted, the percent of thread
     aimed at [percent, 50 to 100]; height, "3/4 H" or "5/8 H". Listed are drills that leave 50 to 100 percent
     of 3/4 H or whose hole is within limits; the first are inside the limits, then nearest to `wanted`. The hole
-    is taken as large as the drill, though a drill cuts a little over its size. Raises LatheworksError.
+    is taken as large as the drill, though a drill cuts a little over its size. For the pipe threads NPT and G the one
+    drill that handbooks list is returned, and sets, wanted and height have no part in it. Raises LatheworksError, also
+    for ACME and trapezoidal threads, which are bored: no tap drill is tabled for them.
     Source: percent by tap makers' formula; drill sizes ASME B94.11M and ISO 235; ranking common practice, no source.
 
     >>> best = tap_drills("1/4-20 UNC-2B", sets=("number",)).best
@@ -150,6 +160,10 @@ def tap_drills(thread: Thread | str, sets: Sequence[str] | None = None, *, wante
         internal = given.mate()
         notes += (f"{given.designation} is external; these are drills for its mate, {internal.designation}",)
         given = internal
+    if given.system in (NPT, PARALLEL_PIPE):
+        return _pipe(given, chosen, notes)
+    if given.system not in (UNIFIED, METRIC):
+        raise taps_pipe.not_tabled(given)
     names, stock = drill_stock(chosen)
     unit = given.pitch.units
     diameters = stock / (25.4 if unit == U.inch else 1.0)
@@ -166,6 +180,18 @@ def tap_drills(thread: Thread | str, sets: Sequence[str] | None = None, *, wante
         notes += ("no drill in these sets makes a hole inside the limits: bore the hole to them",)
     return TapDrills(given, chosen, height, Q_(aim, ureg.percent), tuple(names[i] for i in keep),
                      Q_(diameters[keep], unit), Q_(percent, ureg.percent), inside[keep], notes)  # fmt: skip
+
+
+def _pipe(given: Thread, chosen: tuple[str, ...], notes: tuple[str, ...]) -> TapDrills:
+    """The drill that handbooks list for a pipe thread."""
+    name, size, note = taps_pipe.listed(given)
+    height = "full form" if given.system == PARALLEL_PIPE else "full form at the small end"
+    major, pitch = taps_pipe.crest(given).magnitude, given.pitch.magnitude
+    percent = 100 * (major - size) / (FORM_HEIGHTS[height] * pitch)
+    limits = taps_pipe.hole(given)
+    inside = limits.min.magnitude <= size <= limits.max.magnitude
+    return TapDrills(given, chosen, height, WANTED, (name,), Q_(np.array([size]), given.pitch.units),
+                     Q_(np.array([percent]), ureg.percent), np.array([inside]), (*notes, note))  # fmt: skip
 
 
 def _sets(door: Door, sets: Any) -> tuple[str, ...]:

@@ -1,10 +1,10 @@
 """Limits of size of Unified inch threads, rounded in the order in which ASME B1.1 rounds them."""
 
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 
 from latheworks.tables import table
-from latheworks.threads.spec import Spec, Step, half_up, plain
+from latheworks.threads.spec import Limits, Spec, Step, half_up, plain
 
 D = Decimal
 PITCH_HEIGHT = D("0.64951905")  # twice the addendum at the pitch line, in pitches
@@ -23,8 +23,6 @@ PRINTED_LIMITS = {
     for end, word in enumerate(("min", "max"))
 }
 
-Limits = dict[str, tuple[Decimal | None, Decimal | None]]
-
 
 @cache
 def printed() -> dict[tuple[str, str], tuple[Decimal, str]]:
@@ -34,6 +32,7 @@ def printed() -> dict[tuple[str, str], tuple[Decimal, str]]:
     }
 
 
+@lru_cache(maxsize=4096)
 def power(base: Decimal, third: int) -> Decimal:
     """Base to the power third/3."""
     return base ** (D(third) / 3)
