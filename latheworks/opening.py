@@ -1,0 +1,116 @@
+"""Opening JupyterLab at lesson 00: on this machine only, behind its token, in whatever place we were started."""
+
+import os
+import secrets
+import signal
+import sys
+import webbrowser
+from pathlib import Path
+from typing import Any
+from urllib.parse import quote
+
+FIRST_LESSON = "00*.ipynb"
+# How many further ports are tried when the one asked for is taken.
+PORTS_TRIED = 50
+# A layout of our own, so that tabs left open in somebody's other work do not come up here.
+LAYOUT = "latheworks"
+NEWS = "@jupyterlab/apputils-extension:announcements"
+
+
+def find_lesson(package: Path | None = None, here: Path | None = None) -> Path | None:
+    """Return the first lesson: beside the package's checkout, else in the current folder, else None."""
+    beside = (package or Path(__file__).resolve().parent).parent / "lessons"
+    current = here or Path.cwd()
+    for folder in (beside, current / "lessons", current):
+        found = sorted(folder.glob(FIRST_LESSON))
+        if found:
+            return found[0].resolve()
+    return None
+
+
+def has_browser() -> bool:
+    """Whether a browser with a window can be started here; one that runs in the terminal would take it over."""
+    if sys.platform.startswith("linux") and not any(
+        os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "BROWSER")
+    ):
+        return False
+    try:
+        webbrowser.get()
+    except webbrowser.Error:
+        return False
+    return True
+
+
+def is_root() -> bool:
+    """Whether this process runs as root, which a container usually does."""
+    return hasattr(os, "geteuid") and os.geteuid() == 0
+
+
+def arguments(lesson: Path, port: int, browser: bool, token: str) -> list[str]:
+    """What JupyterLab is told: loopback only, token on, no list of extensions fetched from the network."""
+    told = {
+        "ServerApp.ip": "127.0.0.1",
+        "ServerApp.port": port,
+        "ServerApp.port_retries": PORTS_TRIED,
+        "ServerApp.root_dir": lesson.parent,
+        "ServerApp.open_browser": browser,
+        "ServerApp.allow_root": is_root(),
+        "ServerApp.kernel_websocket_connection_class": "latheworks.prompt_link.PromptLink",
+        "IdentityProvider.token": token,
+        "LabApp.default_url": landing(lesson),
+        "LabApp.extension_manager": "readonly",
+        "Application.log_level": "ERROR",
+    }
+    return [f"--{name}={value}" for name, value in told.items()]
+
+
+def landing(lesson: Path) -> str:
+    """The page that opens: the lesson, in our own layout."""
+    return f"/lab/workspaces/{LAYOUT}/tree/{quote(lesson.name)}"
+
+
+def without_news(_: Any, page: dict[str, Any]) -> dict[str, Any]:
+    """The page's settings with JupyterLab's question about news left out: lessons ask nothing of the network."""
+    return {**page, "disabledExtensions": [*page.get("disabledExtensions", ()), NEWS]}
+
+
+def sentences(link: str, asked: int, port: int, browser: bool) -> str:
+    """What the person reads: notices first, then the link on a line of its own."""
+    lines = []
+    if is_root():
+        lines.append("You are root here, as in most containers. JupyterLab refuses root unless told; it was told.")
+    if port != asked:
+        lines.append(f"Port {asked} is taken, so this is port {port}.")
+    lines.append("Your browser should open by itself. If it does not, open this link:" if browser else
+                 "No browser is started from here. Open this link in one on this machine:")  # fmt: skip
+    return "\n".join([*lines, "", f"    {link}", "", "Ctrl-C here closes the workbench."])
+
+
+def open_lessons(port: int = 8888, browser: bool = True, lesson: Path | None = None) -> int:
+    """Start JupyterLab at a lesson, the first unless told, and stay until Ctrl-C; return 0, or 1 without lessons."""
+    lesson = lesson or find_lesson()
+    if lesson is None:
+        print(
+            "No lessons found: the folder 'lessons' is neither beside the latheworks package nor where you are now.\n"
+            "Go to the folder that holds README.md and lessons, and run this again.",
+            file=sys.stderr,
+        )
+        return 1
+    shown = browser and has_browser()
+    # Imported late: --help and the glimpse should not wait for it.
+    from jupyterlab.labapp import LabApp  # type: ignore[import-untyped]
+
+    try:
+        token = secrets.token_hex(24)
+        server = LabApp.initialize_server(argv=arguments(lesson, port, shown, token))
+        server.web_app.settings["page_config_hook"] = without_news
+        link = f"http://127.0.0.1:{server.port}{landing(lesson)}?token={token}"
+        # One Ctrl-C closes it, kernels and all, with no question: answers are kept the moment they are given.
+        signal.signal(signal.SIGINT, lambda *_: server.stop(from_signal=True))
+        # Queued behind the server's own start, so that the link works when it is read.
+        server.io_loop.add_callback(print, sentences(link, port, server.port, shown), flush=True)
+        server.start()
+    except KeyboardInterrupt:
+        pass
+    print("\nThe workbench is closed.")
+    return 0

@@ -1,0 +1,211 @@
+"""A thread and its mate in section, their limits of size, and the hole to tap."""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from latheworks.pictures.canvas import Picture, nice
+from latheworks.pictures.drafting import Sheet, between, box
+from latheworks.pictures.style import FILL, Table
+
+DIAMETERS = ("major", "pitch", "minor")
+STEEP = math.sqrt(3.0)  # a 60 degree thread's flank rises by this for each unit along the axis
+PITCHES = 2.5
+
+Ends = tuple[float | None, float | None]
+
+
+@dataclass(frozen=True)
+class ThreadForm:
+    """What the picture needs, in mm: basic diameters and limits in the order major, pitch, minor.
+
+    An end that the standard leaves open is None. `drills` are rows of name, diameter, percent of thread, inside.
+    """
+
+    internal: str
+    external: str
+    pitch: float
+    basic: tuple[float, float, float]
+    internal_limits: tuple[Ends, Ends, Ends]
+    external_limits: tuple[Ends, Ends, Ends]
+    hole: float
+    drill: str
+    percent: float
+    drills: tuple[tuple[str, float, float, bool], ...]
+
+    @property
+    def inside(self) -> bool:
+        """Whether the hole lies inside the limits of the internal thread's minor diameter."""
+        low, high = self.internal_limits[2]
+        return (low is None or self.hole >= low - 1e-6) and (high is None or self.hole <= high + 1e-6)
+
+
+def profile(x: np.ndarray, pitch: float, major: float, middle: float, minor: float) -> np.ndarray:
+    """Radius of a 60 degree thread along the axis, a crest at nought, between its major and minor diameters."""
+    from_crest = np.abs((x + pitch / 2) % pitch - pitch / 2)
+    return np.clip(middle / 2 + (pitch / 4 - from_crest) * STEEP, minor / 2, major / 2)
+
+
+def _end(limits: Ends, which: int, otherwise: float) -> float:
+    """One end of the limits, the other where it is open, the basic size where both are."""
+    found = limits[which] if limits[which] is not None else limits[1 - which]
+    return otherwise if found is None else found
+
+
+class ThreadPicture(Picture):
+    """Both threads in section, to scale, and a ladder of their limits measured from the basic sizes."""
+
+    def build(self) -> None:
+        unit = self.look.length_unit
+        self.left = self.canvas.axes(0.01, 0.02, 0.6, 0.96, frame=False)
+        self.right = self.canvas.axes(0.76, 0.09, 0.235, 0.73)
+        self.right.set_xticks([1, 2, 3], DIAMETERS)
+        self.right.tick_params(axis="x", length=0)
+        still, ladder = Sheet(self.canvas, self.left, resting=True), Sheet(self.canvas, self.right, resting=True)
+        metal = {"external": "//", "internal": "\\\\"}
+        self.metal = {kind: still.area("work", hatch=hatch, width=0.0) for kind, hatch in metal.items()}
+        zones = {"external": ("result", "\\\\\\"), "internal": ("limit", "///")}
+        self.zones = {kind: still.area(fill, kind, hatch, width=0.8) for kind, (fill, hatch) in zones.items()}
+        self.faces = {kind: still.line(kind, width=1.8) for kind in zones}
+        self.names = {kind: still.words(meaning=kind, fixed=True, across="left", up=up)
+                      for kind, up in (("internal", "top"), ("external", "bottom"))}  # fmt: skip
+        self.names["internal"].set_position((0.02, 0.985))
+        self.names["external"].set_position((0.02, 0.015))
+        self.levels = [still.line("quiet", "center line", 0.8) for _ in DIAMETERS]
+        self.level_words = [still.words(across="left") for _ in DIAMETERS]
+        self.pitch_size = still.dimension()
+        title = ladder.words(f"limits: from the basic\ndiameter by [{unit}]", fixed=True, across="left", up="bottom")
+        title.set_position((-0.55, 1.03))
+        self.zero = ladder.line("outline", width=1.0)
+        self.bars = {kind: ladder.shapes(kind, 1.2, hatch=hatch) for kind, (_, hatch) in zones.items()}
+        for kind, (fill, _) in zones.items():
+            self.bars[kind].set_facecolor(FILL[fill])
+        self.bar_words = {kind: ladder.words(kind, kind, up=up)
+                          for kind, up in (("internal", "bottom"), ("external", "top"))}  # fmt: skip
+        sheet, side = Sheet(self.canvas, self.left), Sheet(self.canvas, self.right)
+        self.hole = sheet.line("outline", "finished", 1.8)
+        self.hole_words = sheet.words(across="left", up="top")
+        self.kept_hole = sheet.line("kept", "kept", 1.2)
+        self.mark = side.line("outline", width=2.4)
+        self.kept_mark = side.line("kept", "kept", 1.4)
+        self.mark_words = side.words("hole", across="right", backed=False)
+
+    def update(self, data: ThreadForm, kept: ThreadForm | None) -> None:
+        k, mm = self.look.length, self.look.mm
+        wide = PITCHES * data.pitch * k
+        high = wide * (0.96 * self.height) / (0.6 * self.width)
+        middle = data.basic[1] / 2 * k
+        self.canvas.limits(self.left, (-wide / 2, wide / 2), (middle - high / 2, middle + high / 2))
+        key = (data.internal, data.external)
+        self.canvas.when_changed("form", key, lambda: self._draw_form(data, wide, high, middle))
+        self.hole.set_data([-wide / 2, self._edge(wide)], [data.hole / 2 * k] * 2)
+        # Below the dashed line: beside it stand the words of the three diameters.
+        self.hole_words.set_position((-0.49 * wide, min(data.hole, data.basic[2]) / 2 * k - 0.015 * high))
+        self.hole_words.set_text(f"hole \u2300{mm(data.hole)}, {data.percent:.0f} % thread")
+        same = kept is not None and kept.internal == data.internal
+        before = kept.hole / 2 * k if kept is not None and same else np.nan
+        self.kept_hole.set_data([-wide / 2, self._edge(wide)], [before, before])
+        self._draw_ladder(data, kept if same else None)
+
+    @staticmethod
+    def _edge(wide: float) -> float:
+        """Where the section ends and the words beside it begin."""
+        return 0.17 * wide
+
+    def _draw_form(self, data: ThreadForm, wide: float, high: float, middle: float) -> None:
+        k = self.look.length
+        wide_mm = PITCHES * data.pitch
+        x = np.linspace(-0.51 * wide_mm, self._edge(wide_mm), 601)
+
+        def radii(limits: tuple[Ends, Ends, Ends], which: int) -> np.ndarray:
+            major, pitch, minor = (_end(ends, which, base) for ends, base in zip(limits, data.basic, strict=True))
+            return profile(x, data.pitch, major, pitch, minor) * k
+
+        for kind, limits, fullest in (("external", data.external_limits, 1), ("internal", data.internal_limits, 0)):
+            full, least = radii(limits, fullest), radii(limits, 1 - fullest)
+            edge = middle - high if kind == "external" else middle + high
+            self.metal[kind].set_xy(between(x * k, least, edge))
+            self.zones[kind].set_xy(between(x * k, least, full))
+            self.faces[kind].set_data(x * k, full)
+        self.names["internal"].set_text(f"internal thread {data.internal}")
+        self.names["external"].set_text(f"external thread {data.external}")
+        for line, words, name, size in zip(self.levels, self.level_words, DIAMETERS, data.basic, strict=True):
+            line.set_data([-wide / 2, self._edge(wide) + 0.02 * wide], [size / 2 * k] * 2)
+            words.set_position((self._edge(wide) + 0.02 * wide, size / 2 * k))
+            words.set_text(f"{name} \u2300{self.look.mm(size)}")
+        pitch = data.pitch * k
+        words = f"pitch {self.look.mm(data.pitch)}"
+        self.pitch_size.put(-pitch, 0.0, middle + 0.36 * high, words, foot=data.basic[0] / 2 * k)
+
+    def _draw_ladder(self, data: ThreadForm, kept: ThreadForm | None) -> None:
+        k = self.look.length
+        ends = [(e - base) * k for limits in (data.internal_limits, data.external_limits)
+                for pair, base in zip(limits, data.basic, strict=True) for e in pair if e is not None]  # fmt: skip
+        hole = (data.hole - data.basic[2]) * k
+        # The ladder stretches only so far for a hole off its limits: the mark then stands at its edge.
+        lowest, highest = min(ends), max(ends)
+        highest, lowest = max(highest, min(hole, 1.6 * highest)), min(lowest, max(hole, 1.6 * lowest))
+        step = 0.25 * nice(max(highest, -lowest))
+        low, high = (math.floor(lowest / step) - 0.4) * step, (math.ceil(highest / step) + 0.6) * step
+        self.canvas.limits(self.right, (0.45, 3.55), (low, high))
+
+        def rest() -> None:
+            self.zero.set_data([0.45, 3.55], [0, 0])
+            lefts = {"internal": 0.62, "external": 1.0}
+            for kind, limits in (("internal", data.internal_limits), ("external", data.external_limits)):
+                shapes = [self._bar(pair, base, lefts[kind] + i, (2 * low, 2 * high))
+                          for i, (pair, base) in enumerate(zip(limits, data.basic, strict=True))]  # fmt: skip
+                self.bars[kind].set_verts(shapes)
+            base = data.basic[1]
+            inner, outer = _end(data.internal_limits[1], 1, base) - base, _end(data.external_limits[1], 0, base) - base
+            self.bar_words["internal"].set_position((2.0, inner * k + 0.1 * step))
+            self.bar_words["external"].set_position((2.0, outer * k - 0.1 * step))
+
+        self.canvas.when_changed("ladder", (data.internal, data.external, low, high), rest)
+        at = min(max(hole, low), high)
+        self.mark.set_data([2.5, 3.5], [at, at])
+        beyond = "" if at == hole else " off scale"
+        under = at > (low + high) / 2
+        self.mark_words.set_position((3.55, at + (-0.015 if under else 0.015) * (high - low)))
+        self.mark_words.set_va("top" if under else "bottom")
+        self.mark_words.set_text(f"hole{beyond}")
+        before = np.nan if kept is None else min(max((kept.hole - data.basic[2]) * k, low), high)
+        self.kept_mark.set_data([2.5, 3.5], [before, before])
+
+    def _bar(self, pair: Ends, base: float, left: float, far: tuple[float, float]) -> np.ndarray:
+        """One bar of the ladder; an open end runs off it."""
+        bottom, top = (end if e is None else (e - base) * self.look.length for e, end in zip(pair, far, strict=True))
+        return box(left, bottom, left + 0.36, top)
+
+    def alt(self, data: ThreadForm, kept: ThreadForm | None) -> str:
+        mm = self.look.mm
+        pitch = data.internal_limits[1], data.external_limits[1]
+        basic = ", ".join(f"{name} {mm(size)}" for name, size in zip(DIAMETERS, data.basic, strict=True))
+        words = (
+            f"Section of the internal thread {data.internal} and the external thread {data.external}, "
+            f"pitch {mm(data.pitch)}, basic diameters {basic}. "
+            f"Pitch diameter limits: internal {self._span(pitch[0])}, external {self._span(pitch[1])}. "
+            f"A hole of {mm(data.hole)} ({data.drill}) leaves {data.percent:.0f} percent of thread and is "
+            f"{'inside' if data.inside else 'outside'} the limits of {self._span(data.internal_limits[2])}."
+        )
+        return words if kept is None else f"{words} The hole kept for comparison is {mm(kept.hole)}."
+
+    def _span(self, ends: Ends) -> str:
+        low, high = (self.look.mm(e) if e is not None else "open" for e in ends)
+        return f"{low} to {high}"
+
+    def table(self, data: ThreadForm) -> Table:
+        unit = self.look.length_unit
+        digits = 4 if self.look.system == "inch" else 3
+
+        def number(value: float | None) -> str:
+            return "open" if value is None else f"{value * self.look.length:.{digits}f}"
+
+        rows = [(f"{kind} {name}", number(low), number(high), "")
+                for kind, limits in (("internal", data.internal_limits), ("external", data.external_limits))
+                for name, (low, high) in zip(DIAMETERS, limits, strict=True)]  # fmt: skip
+        rows += [(f"drill {name}", number(size), number(size), f"{percent:.1f} %, {'inside' if good else 'outside'}")
+                 for name, size, percent, good in data.drills]  # fmt: skip
+        headings = ("diameter", f"smallest [{unit}]", f"largest [{unit}]", "thread")
+        return Table("Limits of size, and tap drills", headings, tuple(rows))

@@ -1,0 +1,191 @@
+"""The control for a size: a box that reads what a person types, and a slider. It never moves a number in silence."""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+import ipywidgets
+import traitlets
+
+from latheworks.errors import LatheworksError, OutOfRange, WrongUnit
+from latheworks.reading import read_value
+from latheworks.units import Q_, U, display_unit
+from latheworks.widgets.controls import LABEL, Changed, Control
+
+_TYPED: dict[str, tuple[str | None, str | None]] = {
+    "length": ("mm", "in"), "force": ("N", "lbf"), "spindle": ("rpm", "rpm"), "angle": ("deg", "deg"),
+    "count": (None, None),
+}  # fmt: skip
+_SHOWN = {"rpm": "turns/min", "deg": "\u00b0"}
+_FINEST = {"mm": 3, "in": 4, "N": 1, "lbf": 2}
+
+
+@dataclass(frozen=True)
+class Size:
+    """A number with a unit: its words and symbol, where the slider runs, and what is possible at all.
+
+    `steps` are one arrow key, metric and inch, in the units shown. `least` and `most` bound what may be typed.
+    """
+
+    name: str
+    words: str
+    symbol: str
+    start: Any
+    low: Any
+    high: Any
+    steps: tuple[float, float]
+    least: Any = None
+    most: Any = None
+    kind: str = "length"
+
+    def make(self, changed: Changed, system: str) -> "SizeControl":
+        """Make the control."""
+        return SizeControl(self, changed, system)
+
+
+class Slider(ipywidgets.FloatSlider):
+    """A slider whose own moves are not sent back to it: the page knows them, and the message would cost time."""
+
+    value = traitlets.CFloat(0.0).tag(sync=True, echo_update=False)
+
+
+class SizeControl(Control):
+    """A box to type an exact size in, the primary control, and a slider beside it."""
+
+    def __init__(self, spec: Size, changed: Changed, system: str) -> None:
+        self.spec, self.name, self._changed, self._system = spec, spec.name, changed, system
+        self._typed, self._quiet = False, False
+        self.low, self.high, self._exact = spec.low, spec.high, False
+        self.box = ipywidgets.Text(continuous_update=False, style={"description_width": LABEL})
+        self.slider: Any = None
+        self.widget = ipywidgets.HBox([self.box])
+        self.put(spec.start)
+        self.box.observe(self._on_typed, "value")
+
+    @property
+    def unit(self) -> str | None:
+        """The unit shown, and meant when none is typed."""
+        return _TYPED[self.spec.kind][self._system == "inch"]
+
+    def number(self, value: Any) -> float:
+        """A value as the number shown."""
+        return float(value) if self.spec.kind == "count" else float(value.m_as(self._target()))
+
+    def _target(self) -> Any:
+        return U.rpm if self.spec.kind == "spindle" else display_unit(self.spec.start, self._system)[0]
+
+    def written(self, value: Any) -> str:
+        """A value as the box writes it."""
+        number = round(self.number(value), _FINEST.get(self.unit or "", 3))
+        unit = _SHOWN.get(self.unit or "", self.unit)
+        return f"{number:.10g}" + (f" {unit}" if unit else "")
+
+    def check(self, value: Any) -> Any:
+        """Return the value, or raise with a sentence that says what is possible."""
+        spec = self.spec
+        if spec.kind == "count":
+            number = float(value.m_as(U.one)) if isinstance(value, Q_) else value
+            if isinstance(number, bool) or not isinstance(number, (int, float)) or not math.isfinite(number):
+                raise WrongUnit(f"{spec.words}: {value!r:.40} is not a count. Try {self.written(spec.start)}.")
+            if number != int(number):
+                raise OutOfRange(f"{spec.words}: {number:g} is not a whole number. Try {round(number)}.")
+            value = int(number)
+        elif not isinstance(value, Q_) or not value.is_compatible_with(spec.start):
+            raise WrongUnit(f"{spec.words}: {value!r:.40} is not a {spec.kind}. Try {self.written(spec.start)}.")
+        elif not math.isfinite(value.magnitude):
+            raise OutOfRange(f"{spec.words}: a {spec.kind} is a finite number. Try {self.written(spec.start)}.")
+        for limit, wrong, words in ((spec.least, "small", "least"), (spec.most, "large", "most")):
+            if limit is not None and (value < limit if wrong == "small" else value > limit):
+                raise OutOfRange(
+                    f"{spec.words}: {self.written(value)} is too {wrong}; the {words} is {self.written(limit)}. "
+                    f"Try {self.written(spec.start)}."
+                )
+        return value
+
+    def put(self, value: Any) -> None:
+        if isinstance(value, str):
+            self.value, self._typed, text = self.check(read_value(value, self.spec.kind, self.unit)), True, value
+        else:
+            self.value, self._typed = self.check(value), False
+            text = self.written(self.value)
+        self.refused = None
+        self._show(text)
+
+    def enter(self, text: str) -> None:
+        self.box.value = text
+
+    def run(self, low: Any, high: Any) -> None:
+        """Let the slider run from low to high, exactly."""
+        self.low, self.high, self._exact = low, high, True
+        self._show(self.box.value)
+
+    def show_in(self, system: str) -> None:
+        self._system = system
+        self._show(self.box.value if self._typed or self.refused else self.written(self.value))
+
+    def _show(self, text: str) -> None:
+        step, low, high = self.spec.steps[self._system == "inch"], self.number(self.low), self.number(self.high)
+        if not self._exact:
+            low, high = math.floor(low / step + 1e-9) * step, math.ceil(high / step - 1e-9) * step
+            low = low if low > 0 or self.number(self.low) <= 0 else step
+        unit = _SHOWN.get(self.unit or "", self.unit)
+        words = ", ".join(part for part in (self.spec.words, self.spec.symbol) if part) + (f" [{unit}]" if unit else "")
+        value = min(max(self.number(self.value), low), high)
+        self._quiet = True
+        try:
+            if self.slider is None or (self.slider.min, self.slider.step) != (low, step):
+                self._new_slider(low, high, step, value)
+            # One message: an end and the value apart would have the page clamp the old value, and send that.
+            with self.slider.hold_sync(), self.slider.hold_trait_notifications():
+                self.slider.max, self.slider.value = high, value
+            self.slider.tooltip = f"{words}, by steps"
+            self.box.description = words
+            self.box.value = text
+        finally:
+            self._quiet = False
+
+    def _new_slider(self, low: float, high: float, step: float, value: float) -> None:
+        """Put a new slider in place: one whose steps change would send back its value rounded to the old steps."""
+        old, self.slider = self.slider, Slider(
+            value=value, min=low, max=high, step=step, readout=False, continuous_update=True
+        )  # fmt: skip
+        self.slider.observe(self._on_slid, "value")
+        self.widget.children = [self.box, self.slider]
+        if old is not None:
+            old.close()
+
+    def _on_typed(self, change: Mapping[str, Any]) -> None:
+        if self._quiet:
+            return
+        try:
+            self.put(str(change["new"]))
+        except LatheworksError as error:
+            self.refused = str(error)
+        self._changed(self.name)
+
+    def _rounded_for_us(self, number: float) -> bool:
+        """Whether the page only sends back our own value, rounded to a step of its slider.
+
+        It does so when the slider's ends change. A size that somebody typed must not move for that.
+        """
+        low, high, step = self.slider.min, self.slider.max, self.slider.step
+        held = self.number(self.value)
+        near = min(max(low + round((held - low) / step) * step, low), high)
+        return abs(number - near) < 1e-6 * step and not self.refused
+
+    def _on_slid(self, change: Mapping[str, Any]) -> None:
+        number = round(float(change["new"]), 9)
+        if self._quiet or self._rounded_for_us(number):
+            return
+        try:
+            self.value = self.check(round(number) if self.spec.kind == "count" else Q_(number, self._target()))
+            self._typed, self.refused = False, None
+        except LatheworksError as error:
+            self.refused = str(error)
+        # The picture first, the box after: the picture takes longer to show.
+        self._changed(self.name)
+        if not self.refused:
+            self._quiet = True
+            self.box.value = self.written(self.value)
+            self._quiet = False

@@ -1,0 +1,61 @@
+"""The words of a bench: its reading, and the HTML of reading, picture and table, with every text escaped."""
+
+import base64
+from dataclasses import dataclass
+from html import escape
+
+from latheworks.pictures.style import Shown, Table
+
+
+@dataclass(frozen=True)
+class Reading:
+    """What a setting gives, in words: the verdict against the limit, and the numbers that matter."""
+
+    good: bool
+    verdict: str
+    facts: tuple[tuple[str, str], ...]
+    notes: tuple[str, ...] = ()
+
+    @property
+    def text(self) -> str:
+        """The reading as plain lines."""
+        return "\n".join([self.verdict, *(f"{name}: {value}" for name, value in self.facts), *self.notes])
+
+
+def safe(text: str) -> str:
+    """Words for the page: nothing in them is markup, and nothing is set as a formula.
+
+    JupyterLab sets what stands between dollar signs, or after a stroke and bracket, in any one run of text.
+    """
+    return escape(text).replace("$", "<span>$</span>").replace("\\", "<span>\\</span>")
+
+
+def picture_html(shown: Shown, alt: str) -> str:
+    """The picture as HTML, with its words for those who cannot see it."""
+    source = base64.b64encode(shown.png).decode("ascii")
+    image = f'<img alt="{escape(alt)}" width="{shown.width}" height="{shown.height}" '
+    return f'<div class="lw-picture">{image}src="data:image/png;base64,{source}"></div>'
+
+
+def reading_html(now: Reading, kept: Reading | None) -> str:
+    """The reading as HTML, beside that of the kept setting."""
+    mark, name = ("\u2713", "lw-good") if now.good else ("\u2717", "lw-bad")
+    verdict = f'<p class="lw-verdict {name}">{mark} {safe(now.verdict)}</p>'
+    before = dict(kept.facts) if kept else {}
+    head = '<thead><tr><td></td><th scope="col">now</th><th scope="col">kept</th></tr></thead>' if kept else ""
+    rows = "".join(
+        f'<tr><th scope="row">{safe(words)}</th><td>{safe(value)}</td>'
+        + (f"<td>{safe(before.get(words, ''))}</td>" if kept else "") + "</tr>"
+        for words, value in now.facts
+    )  # fmt: skip
+    notes = "".join(f"<p>{safe(note)}</p>" for note in now.notes)
+    wide = " lw-two" if kept else ""
+    return f'<div class="lw-reading{wide}">{verdict}<table>{head}<tbody>{rows}</tbody></table>{notes}</div>'
+
+
+def table_html(table: Table) -> str:
+    """The table twin as HTML."""
+    head = "".join(f'<th scope="col">{safe(words)}</th>' for words in table.headings)
+    body = "".join("<tr>" + "".join(f"<td>{safe(cell)}</td>" for cell in row) + "</tr>" for row in table.rows)
+    caption = f"<caption>{safe(table.caption)}</caption>"
+    return f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"

@@ -1,0 +1,31 @@
+"""What all tests share: a loud word at the end of the run when the browser tests were left out."""
+
+import os
+import shutil
+
+BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+# .ci/run sets LATHEWORKS_BROWSER=required: there a missing browser is a failure, not a remark.
+NO_BROWSER = "no Chromium on this machine; on Debian: apt-get install chromium"
+
+
+def chromium() -> str | None:
+    """The path of a Chromium of this machine's own, or None."""
+    return next((path for name in BROWSERS if (path := shutil.which(name))), None)
+
+
+def browser_is_required() -> bool:
+    """Whether a missing browser fails the run."""
+    return os.environ.get("LATHEWORKS_BROWSER") == "required"
+
+
+def pytest_terminal_summary(terminalreporter):
+    """Name every browser test that was left out; under xdist the reports of all workers arrive here."""
+    left_out = sorted({
+        report.nodeid for report in terminalreporter.stats.get("skipped", ()) if NO_BROWSER in str(report.longrepr)
+    })  # fmt: skip
+    if left_out:
+        say = terminalreporter.write_line
+        terminalreporter.section("BROWSER TESTS LEFT OUT", sep="!", red=True, bold=True)
+        say(f"{len(left_out)} tests did NOT run: {NO_BROWSER}, and run again.", red=True)
+        for name in left_out:
+            say(f"  {name}", red=True)
