@@ -9,6 +9,8 @@ from latheworks.errors import NotInTable, WrongUnit
 from latheworks.materials import Material, pick
 from latheworks.units import Q_, U
 
+__all__ = ["cutting_force"]
+
 
 def kienzle(specific: Any, exponent: Any, width: Any, thickness: Any) -> Any:
     """Fc = kc1.1 b h^(1 - mc) [N], for kc1.1 [MPa], chip width b and thickness h [mm]; 0 for a chip of no thickness."""
