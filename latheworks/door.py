@@ -15,7 +15,7 @@ from typing import Any, Self
 
 import numpy as np
 
-from latheworks.errors import Impossible, LatheworksError, NotInTable, OutOfRange, WrongUnit
+from latheworks.errors import Complaint, Impossible, LatheworksError, NotInTable, OutOfRange, WrongUnit
 from latheworks.units import Q_, ureg
 
 _PARSED: dict[str, Any] = {}
@@ -43,7 +43,7 @@ class Door:
 
     def __init__(self, function: str) -> None:
         self.function = function
-        self.complaints: list[tuple[type[LatheworksError], str]] = []
+        self.complaints: list[Complaint] = []
 
     def __enter__(self) -> Self:
         return self
@@ -52,16 +52,22 @@ class Door:
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
     ) -> None:
         if kind is None and self.complaints:
-            kinds = [k for k, _ in self.complaints]
-            lines = [text for _, text in self.complaints]
-            if len(lines) == 1:
-                raise kinds[0](f"{self.function}: {lines[0]}")
+            lines = [
+                f"{each.name}: got {each.given}, expected {each.expected}. Try {each.hint}." for each in self.complaints
+            ]
             listed = "\n".join(f"  - {line}" for line in lines)
-            raise kinds[0](f"{self.function}: {len(lines)} arguments need another look.\n{listed}")
+            said = lines[0] if len(lines) == 1 else f"{len(lines)} arguments need another look.\n{listed}"
+            raised = self.complaints[0].kind(f"{self.function}: {said}")
+            raised.complaints = tuple(self.complaints)
+            raise raised
 
-    def complain(self, name: str, got: str, expected: str, hint: str, kind: type[LatheworksError] = Impossible) -> None:
-        """Add one complaint: the argument, what was given, what was expected, a line to copy or a thing to try."""
-        self.complaints.append((kind, f"{name}: got {got}, expected {expected}. Try {hint}."))
+    def complain(self, name: str, got: str, expected: str, hint: str, kind: type[LatheworksError] = Impossible,
+                 **parts: Any) -> None:  # fmt: skip
+        """Add one complaint: the argument, what was given, what was expected, a line to copy or a thing to try.
+
+        `parts` are what `Complaint` holds besides: the value, the bounds in reach, and why they stand.
+        """
+        self.complaints.append(Complaint(name, got, expected, hint, kind, **parts))
 
     def number(self, value: Any, name: str, unit: str, *, least: float | None = None, above: float | None = None,
                most: float | None = None, below: float | None = None, finite: bool = True,
@@ -95,6 +101,9 @@ class Door:
                 f"a whole number from {least} to {most}",
                 f"{name}={max(least, min(2, most))}",
                 kind,
+                value=value,
+                least=least,
+                most=most,
             )
             return least
         return int(value)
@@ -145,8 +154,8 @@ class Door:
                     most: float | None, below: float | None, finite: bool,
                     example: str | None) -> np.ndarray | None:  # fmt: skip
         """The checked magnitudes in the unit, or None after a complaint."""
-        ends = {"at least": least, "more than": above, "at most": most, "less than": below}
-        bounds = [f"{word} {limit:g} {unit}" for word, limit in ends.items() if limit is not None]
+        named = {"at least": least, "more than": above, "at most": most, "less than": below}
+        bounds = [f"{word} {limit:g} {unit}" for word, limit in named.items() if limit is not None]
         expected = f"a value in {unit} or the like" + (", " + " and ".join(bounds) if bounds else "")
         hint = example or f'{name}=Q_({self._fill(least, above, most, below):g}, "{unit}")'
         if not isinstance(value, Q_):
@@ -178,7 +187,10 @@ class Door:
         if not inside.all():
             first = float(numbers.ravel()[np.argmin(inside.ravel())])
             got = given(value) if numbers.ndim == 0 else f"{first:g} {unit} among the values"
-            self.complain(name, got, expected if bounds else "a finite " + expected[2:], hint, OutOfRange)
+            low, high = least if least is not None else above, most if most is not None else below
+            ends = [None if end is None or not math.isfinite(end) else Q_(float(end), target) for end in (low, high)]
+            self.complain(name, got, expected if bounds else "a finite " + expected[2:], hint, OutOfRange,
+                          value=Q_(first, target), least=ends[0], most=ends[1])  # fmt: skip
             return None
         return numbers
 

@@ -50,4 +50,5 @@ class Result:
             f'<td style="text-align:left">{escape(value)}</td></tr>'
             for name, value in self.facts()
         )
-        return f"<table><caption>{escape(self.title())}</caption><tbody>{rows}</tbody></table>"
+        caption = f'<caption style="text-align:left">{escape(self.title())}</caption>'
+        return f"<table>{caption}<tbody>{rows}</tbody></table>"

@@ -18,6 +18,8 @@ __all__ = ["Caution", "Lathe", "caution_kinds", "cautions", "lathe"]
 # Field: its heading in the file, its unit, the least and the most that any lathe of a shop could have.
 _SIZES = {
     "power": ("power [kW]", "kW", 0.05, 200.0),
+    "drive_efficiency": ("drive efficiency [percent]", "percent", 20.0, 100.0),
+    "base_spindle": ("base spindle [rev/min]", "rev/min", 1.0, 20_000.0),
     "slowest_spindle": ("slowest spindle [rev/min]", "rev/min", 1.0, 10_000.0),
     "fastest_spindle": ("fastest spindle [rev/min]", "rev/min", 1.0, 20_000.0),
     "largest_feed": ("largest carriage feed [mm/min]", "mm/min", 1.0, 60_000.0),
@@ -34,7 +36,9 @@ _LARGEST_FILE = 64_000
 class Lathe(Result):
     """A lathe as plans need it.
 
-    Fields: name; note, what kind of machine this is; power [kW]; slowest_spindle and fastest_spindle [rev/min];
+    Fields: name; note, what kind of machine this is; power of the motor [kW]; drive_efficiency, the share
+    of it that reaches the work [percent]; base_spindle, below which the torque and above which the power is constant
+    [rev/min]; slowest_spindle and fastest_spindle [rev/min];
     largest_feed of the carriage [mm/min]; acceleration of the carriage [mm/s^2]; through_hole [mm];
     center_distance [mm]; swing, the largest diameter over the bed [mm].
     """
@@ -42,6 +46,8 @@ class Lathe(Result):
     name: str
     note: str
     power: Any
+    drive_efficiency: Any
+    base_spindle: Any
     slowest_spindle: Any
     fastest_spindle: Any
     largest_feed: Any
@@ -59,7 +65,9 @@ class Lathe(Result):
         feed, acceleration = self.largest_feed.m_as("mm/min"), self.acceleration.m_as("mm/s**2")
         return [
             ("what it is", self.note),
-            ("power", show(self.power)),
+            ("power of the motor", show(self.power)),
+            ("share that reaches the work", f"{self.drive_efficiency.m_as('percent'):g} %"),
+            ("constant torque up to", f"{show(self.base_spindle)}, constant power above"),
             ("spindle", f"{show(self.slowest_spindle)} to {show(self.fastest_spindle)}"),
             ("largest carriage feed", f"{feed:g} mm/min"),
             ("carriage acceleration", f"{acceleration:g} mm/s²"),

@@ -4,7 +4,6 @@ All other nonsense has to raise a LatheworksError that names the argument.
 """
 
 from latheworks import Span, material, materials, read_size, show
-from latheworks.cutting import cutting_force
 from latheworks.deflection import (
     BetweenCenters,
     Chuck,
@@ -17,6 +16,10 @@ from latheworks.deflection import (
 from latheworks.drilling import drills
 from latheworks.shop import caution_kinds, cautions, lathe
 from latheworks.units import Q_
+from tests.bad_input_budget import BUDGET_CALLS, GIVEN_BY_BUDGET
+from tests.bad_input_cutting import CUTTING_CALLS, GIVEN_BY_CUTTING
+from tests.bad_input_holding import HOLDING_CALLS
+from tests.bad_input_size_error import GIVEN_BY_SIZE_ERROR, SIZE_ERROR_CALLS
 from tests.bad_input_threads import GIVEN_BY_THREADS, THREAD_CALLS
 from tests.nonsense import MANY, MAY_BE_LEFT_OUT, MAY_BE_ZERO, RIGID, Call
 
@@ -29,6 +32,9 @@ SPRING = MAY_BE_LEFT_OUT | RIGID
 
 CALLS: dict[str, Call] = {
     **THREAD_CALLS,
+    **BUDGET_CALLS,
+    **HOLDING_CALLS,
+    **SIZE_ERROR_CALLS,
     # latheworks
     "material": Call(material, {"name": "brass"}, said={"name": "material"}),
     "materials": Call(materials),
@@ -58,14 +64,15 @@ CALLS: dict[str, Call] = {
     # latheworks.drilling
     "drills": Call(drills, {"set": "letter"}),
     # latheworks.cutting
-    "cutting_force": Call(cutting_force, {"material": "brass", "depth": Q_(2, "mm"), "feed": Q_(0.25, "mm/rev"),
-                                          "entering_angle": Q_(90, "degree")},
-                          {"depth": MANY, "feed": MANY, "entering_angle": MAY_BE_LEFT_OUT}),
+    **CUTTING_CALLS,
     # latheworks.shop
     "lathe": Call(lathe, {"path": None}, {"path": MAY_BE_LEFT_OUT}),
     "cautions": Call(cautions, {"kind": "threading"}),
     "caution_kinds": Call(caution_kinds),
 }  # fmt: skip
 # Classes that a person is given and does not build, and methods that are kernels on plain floats.
-GIVEN = {"Span", "Drills", "Material", "Caution", "Lathe", *GIVEN_BY_THREADS}
+GIVEN = {
+    "Span", "Drills", "Material", "Caution", "Lathe",
+    *GIVEN_BY_CUTTING, *GIVEN_BY_THREADS, *GIVEN_BY_BUDGET, *GIVEN_BY_SIZE_ERROR,
+}  # fmt: skip
 KERNELS = {"base", "flexibility", "props", "springs"}

@@ -44,8 +44,11 @@ def _springs(case: Case) -> list[tuple[float, str, float]]:
     return springs + ([(case.rest[0], "DY", case.rest[1])] if case.rest else [])
 
 
-def frame(case: Case, force: float, at: np.ndarray, along: np.ndarray | None = None) -> np.ndarray:
-    """PyNite's deflection at `along` (rows: tool positions), or under the tool when `along` is left out."""
+def frame(case: Case, force: float, at: np.ndarray, along: np.ndarray | None = None, couple: float = 0.0) -> np.ndarray:
+    """PyNite's deflection at `along` (rows: tool positions), or under the tool when `along` is left out.
+
+    A couple at the tool is positive where it lifts the far side away from the tool.
+    """
     ends = np.cumsum([size for size, _, _ in case.sections])
     spots = np.unique(np.concatenate([[0.0], ends, at, [] if along is None else along,
                                       [case.rest[0]] if case.rest else []]))  # fmt: skip
@@ -69,6 +72,7 @@ def frame(case: Case, force: float, at: np.ndarray, along: np.ndarray | None = N
             model.def_support_spring(name[spot], axis, k)
     for i, tool in enumerate(at):
         model.add_node_load(name[tool], "FY", -force, case=f"C{i}")
+        model.add_node_load(name[tool], "MZ", -couple, case=f"C{i}")
         model.add_load_combo(f"L{i}", {f"C{i}": 1.0})
     # Dense is the quicker choice for models this small, and the benchmark must not flatter us.
     model.analyze_linear(check_stability=False, sparse=False)

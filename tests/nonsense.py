@@ -9,9 +9,9 @@ import numpy as np
 
 from latheworks.units import Q_
 
-# Each makes a value out of the unit of a good one. No public function of this library takes a mass.
+# Each makes a value out of the unit of a good one.
 NONSENSE: dict[str, Callable[[Any], Any]] = {
-    "wrong dimension": lambda unit: Q_(3.0, "kg"),
+    "wrong dimension": lambda unit: Q_(3.0, "K" if Q_(1.0, unit).is_compatible_with("kg") else "kg"),
     "no unit": lambda unit: 3.5,
     "whole number": lambda unit: 3,
     "bare nan": lambda unit: math.nan,

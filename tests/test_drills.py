@@ -123,7 +123,10 @@ def test_tap_drills_show_themselves():
     assert "<table>" in found._repr_html_()
     assert "#7, 0.2010 in, 75.4 %, inside the limits" in str(found)
     assert "75.44 %" in found.working.text()
-    assert "0.196 to 0.207" in found.working.text()
+    # As B1.1 prints them, no digit more.
+    assert "0.145 in to 0.155 in" in str(tap_drills("#10-24 UNC-2B"))
+    assert "Tap makers' formulas" in found.working.text()
+    assert "0.196 in to 0.207 in" in found.working.text()
     assert list(found.to_frame().columns) == ["name", "diameter [in]", "thread [%]", "within limits"]
     assert list(tap_drills("M8-6H").to_frame().columns)[1] == "diameter [mm]"
 

@@ -18,7 +18,7 @@ def slow_carriage(tmp_path):
         'name = "slow"\nnote = "invented"\n"power [kW]" = 1.0\n"slowest spindle [rev/min]" = 50\n'
         '"fastest spindle [rev/min]" = 1500\n"largest carriage feed [mm/min]" = 300\n'
         '"carriage acceleration [mm/s**2]" = 500\n"through hole [mm]" = 26\n"center distance [mm]" = 400\n'
-        '"swing [mm]" = 200\n'
+        '"swing [mm]" = 200\n"drive efficiency [percent]" = 75\n"base spindle [rev/min]" = 400\n'
     )
     path = tmp_path / "slow.toml"
     path.write_text(text, encoding="utf-8")

@@ -44,8 +44,13 @@ class HeldBar:
         return float(self.error[self.worst])
 
     @property
+    def needs_plug(self) -> bool:
+        """Whether a center stands in a bored end, where a usual one finds no center hole."""
+        return bool(self.bore) and self.holding != HOLDINGS[0]
+
+    @property
     def inside(self) -> bool:
-        """Whether the error stays within the tolerance all along."""
+        """Whether the diameter is left no larger than the tolerance allows, all along."""
         return self.largest <= self.tolerance
 
 
@@ -71,14 +76,17 @@ class BarPicture(Picture):
                         for name in HOLDINGS}  # fmt: skip
         self.sample_words = {name: low_still.words(name, fixed=True, across="left") for name in HOLDINGS}
         for place, name in zip((0.0, 0.31, 0.67), HOLDINGS, strict=True):
-            self.samples[name].set_data([place, place + 0.07], [1.29, 1.29])
-            self.sample_words[name].set_position((place + 0.08, 1.29))
+            self.samples[name].set_data([place, place + 0.07], [1.33, 1.33])
+            self.sample_words[name].set_position((place + 0.08, 1.33))
         title = low_still.words(f"diameter left large by [{look.length_unit}]", fixed=True, across="left")
-        title.set_position((-0.1, 1.1))
+        title.set_position((-0.1, 1.15))
         self.walls = [top.area("work", hatch="////") for _ in range(2)]
         self.axis = top.center_line()
         self.centers = top.shapes("tool", 1.0)
-        self.outside_size = top.dimension(turned=True)
+        self.sizes = top.words(fixed=True, across="left", up="top")
+        self.sizes.set_position((0.0, 1.0))
+        self.plug_words = top.words("needs a plug\nor a wide cone", "quiet", fixed=True, across="right", up="bottom")
+        self.plug_words.set_position((1.0, 0.0))
         self.tool = top.area("tool", "tool")
         self.push = top.line("result", width=1.6)
         self.push_head = top.line("result", marker="^", markersize=6, clip_on=False)
@@ -90,14 +98,15 @@ class BarPicture(Picture):
         self.here_words = low.words(meaning="result", across="left", up="bottom")
 
     def update(self, data: HeldBar, kept: HeldBar | None) -> None:
-        self._draw_bar(data)
+        self._draw_bar(data, kept)
         self._draw_errors(data, kept)
 
-    def _draw_bar(self, bar: HeldBar) -> None:
+    def _draw_bar(self, bar: HeldBar, kept: HeldBar | None) -> None:
         k = self.look.length
         long, radius, hole, x = bar.length * k, bar.outside / 2 * k, bar.bore / 2 * k, bar.along * k
         # The same scale both ways: the paper is 560 wide and 184 high.
-        span = nice(max(1.36 * bar.length, 5.5 * bar.outside)) * k
+        longest = max(bar.length, kept.length if kept else 0.0)
+        span = nice(max(1.36 * longest, 5.5 * bar.outside)) * k
         high = span * 184 / 560
         left = -0.13 * span
         self.canvas.limits(self.upper, (left, left + span), (-0.46 * high, 0.54 * high))
@@ -112,15 +121,15 @@ class BarPicture(Picture):
         def rest() -> None:
             self._draw_jaws(bar.holding != HOLDINGS[2], left, span, radius, hole)
             self.straight.set_xy(box(0, -radius, long, radius))
-            self.length_size.put(0, long, radius + 0.19 * high, self.look.mm(bar.length), foot=radius)
+            self.length_size.put(0, long, radius + 0.15 * high, self.look.mm(bar.length), foot=radius)
 
-        self.canvas.when_changed("bar", (bar.length, bar.outside, bar.bore, bar.holding), rest)
+        self.canvas.when_changed("bar", (bar.length, bar.outside, bar.bore, bar.holding, span), rest)
         self._draw_centers(bar.holding, left, span, long, radius, hole, float(bend[0]), float(bend[-1]))
         bored = f", bore \u2300{self.look.mm(bar.bore)}" if bar.bore else ", solid"
-        self.outside_size.put(-radius, radius, 0.1 * long, f"\u2300{self.look.mm(bar.outside)}{bored}",
-                              at=0.0, across="left")  # fmt: skip
+        self.sizes.set_text(f"\u2300{self.look.mm(bar.outside)}{bored}")
+        self.plug_words.set_visible(bar.needs_plug)
         self._draw_tool(bar, bar.at * k, -radius + float(np.interp(bar.at * k, x, bend)), span, high)
-        bent = "the push bends nothing" if largest == 0 else f"to scale, the bend drawn {larger:,.0f} times larger"
+        bent = "the push bends nothing" if largest == 0 else f"bend drawn {larger:,.0f} times larger"
         self.bend_words.set_text(bent)
 
     def _draw_tool(self, bar: HeldBar, at: float, tip: float, span: float, high: float) -> None:
@@ -160,13 +169,14 @@ class BarPicture(Picture):
         k = self.look.length
         span = self.upper.get_xlim()
         top = nice(1.15 * max(bar.largest, bar.tolerance, kept.largest if kept else 0.0)) * k
-        self.canvas.limits(self.lower, span, (-0.35 * top, top))
-        key = (bar.length, bar.outside, bar.bore, bar.holding, bar.force, bar.tolerance, bar.largest,
+        self.canvas.limits(self.lower, span, (-0.06 * top, top))
+        key = (bar.length, bar.outside, bar.bore, bar.holding, bar.force, bar.tolerance, bar.largest, span,
                None if kept is None else (kept.holding, kept.length, kept.largest))  # fmt: skip
         self.canvas.when_changed("errors", key, lambda: self._draw_curves(bar, kept))
         at, here = bar.at * k, bar.error_here * k
         self.here.set_data([at], [here])
-        right = at > sum(span) / 2
+        # To the left of the mark wherever there is room: to the right of the bar stand the words of the band.
+        right = at > span[0] + 0.3 * (span[1] - span[0])
         self.here_words.set_position((at + (-0.012 if right else 0.012) * (span[1] - span[0]), here + 0.05 * top))
         self.here_words.set_ha("right" if right else "left")
         self.here_words.set_text(f"{self.look.mm(bar.error_here)} at the tool")
@@ -174,10 +184,12 @@ class BarPicture(Picture):
     def _draw_curves(self, bar: HeldBar, kept: HeldBar | None) -> None:
         k = self.look.length
         tolerance = bar.tolerance * k
-        self.band.set_xy(box(0, -tolerance, bar.length * k, tolerance))
+        self.band.set_xy(box(0, 0, bar.length * k, tolerance))
         span = self.upper.get_xlim()
-        self.band_words.set_position((bar.length * k + 0.012 * (span[1] - span[0]), 0))
-        self.band_words.set_text(f"tolerance\n\u00b1{self.look.mm(bar.tolerance)}")
+        self.band_words.set_position(
+            (bar.length * k + 0.012 * (span[1] - span[0]), max(tolerance / 2, 0.11 * self.lower.get_ylim()[1]))
+        )
+        self.band_words.set_text(f"allowed: 0 to\n+{self.look.mm(bar.tolerance)}")
         for name, curve in self.curves.items():
             chosen = name == bar.holding
             curve.set_data(bar.along * k, bar.errors[name] * k)
@@ -200,9 +212,11 @@ class BarPicture(Picture):
             f"A bar {mm(data.length)} long and {mm(data.outside)} across, {bore}, held {_held(data.holding)}. "
             f"The tool pushes with {self.look.newton(data.force)}, {mm(data.at)} from the headstock end, and leaves "
             f"the diameter {mm(data.error_here)} large there. Along the bar the most is {mm(data.largest)}, "
-            f"{worst} from the headstock end: {'inside' if data.inside else 'outside'} the tolerance of "
-            f"plus or minus {mm(data.tolerance)}."
+            f"{worst} from the headstock end: {'inside' if data.inside else 'outside'} the tolerance, "
+            f"which allows up to {mm(data.tolerance)}."
         )
+        if data.needs_plug:
+            words += " A bored end needs a plug or a wide cone for its center."
         return words if kept is None else f"{words} The setting kept for comparison left at most {mm(kept.largest)}."
 
     def table(self, data: HeldBar) -> Table:

@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
+from matplotlib.ticker import MaxNLocator
 
 from latheworks.pictures.canvas import Picture, nice
 from latheworks.pictures.drafting import Sheet, box
@@ -37,6 +38,8 @@ class GroovePasses:
     feed: float
     run_in: float
     tan: float = TAN  # of half the thread's angle
+    hand: str = "right"
+    angle: float = 0.0  # of the compound, from the cross slide's direction, in degrees
 
     @property
     def total(self) -> float:
@@ -54,6 +57,16 @@ class GroovePasses:
         return np.diff(self.depth, prepend=0.0)
 
     @property
+    def way(self) -> float:
+        """Which way the carriage feeds in the usual view of a lathe, headstock to the left: -1 to it, 1 away."""
+        return 1.0 if self.hand == "left" else -1.0
+
+    @property
+    def feeds(self) -> str:
+        """The same in words."""
+        return "to the right, away from the headstock" if self.way > 0 else "to the left, to the headstock"
+
+    @property
     def kind(self) -> str:
         """The pass shown: cutting or spring."""
         return "cutting" if self.shown <= self.cutting else "spring"
@@ -67,13 +80,20 @@ class GroovePicture(Picture):
         self.left = self.canvas.axes(0.01, 0.02, 0.56, 0.96, frame=False)
         self.right = self.canvas.axes(0.69, 0.125, 0.295, 0.755)
         self.right.set_xlabel("pass", labelpad=1)
+        self.right.xaxis.set_major_locator(MaxNLocator(6, integer=True, min_n_ticks=2))
         still, side_still = (Sheet(self.canvas, axes, resting=True) for axes in (self.left, self.right))
         sheet, side = Sheet(self.canvas, self.left), Sheet(self.canvas, self.right)
         side_still.words(f"chip area [{look.length_unit}\u00b2]", fixed=True, across="right").set_position((1.0, 1.085))
         self.metal = still.area("work", hatch="//", width=0.0)
         self.title = still.words(fixed=True, across="left", up="top")
         self.title.set_position((0.02, 1.0))
-        still.words("the center line is below", "quiet", fixed=True, up="bottom").set_position((0.5, 0.0))
+        still.words("the center line is below", "quiet", fixed=True, across="right", up="bottom").set_position(
+            (0.98, 0)
+        )
+        still.words("\u25c4 headstock side", "quiet", fixed=True, across="left", up="bottom").set_position((0.02, 0.0))
+        self.feed_arrow = still.line("outline", width=1.8, transform=self.left.transAxes)
+        self.feed_head = still.line("outline", marker="<", markersize=7, transform=self.left.transAxes)
+        self.feed_words = still.words(fixed=True, across="left")
         self.pitch_size = still.dimension()
         self.bars = side_still.shapes("outline", 0.8)
         self.kept_bars = side_still.line("kept", "finished", 2.2)
@@ -88,6 +108,7 @@ class GroovePicture(Picture):
         self.now = sheet.words(meaning="result", fixed=True, across="left", up="top")
         self.now.set_position((0.02, 0.94))
         self.mark = side.area(None, "result", width=2.2)
+        self.leader = side.line("result", width=0.8)
         self.mark_words = side.words(meaning="result", up="bottom")
 
     def update(self, data: GroovePasses, kept: GroovePasses | None) -> None:
@@ -98,7 +119,7 @@ class GroovePicture(Picture):
         high = 2 * half * (0.96 * self.height) / (0.56 * self.width)
         surface = -sign * 0.1 * high
         self.canvas.limits(self.left, (-half, half), (-high / 2, high / 2))
-        depth, center, flat = data.depth * k, data.center * k, data.flat * k
+        depth, center, flat = data.depth * k, data.way * data.center * k, data.flat * k
         self._draw_work(data, half, surface, sign, high)
         cut = range(min(data.shown, data.cutting))
         first = [_groove(depth[i], center[i], flat, surface, sign, data.tan) for i in cut]
@@ -131,8 +152,14 @@ class GroovePicture(Picture):
             pitch = data.pitch * k
             level = surface - sign * 0.27 * high
             self.pitch_size.put(-pitch / 2, pitch / 2, level, f"pitch {self.look.mm(data.pitch)}", foot=surface)
+            height, tail, tip = 0.075, 0.09 - 0.06 * data.way, 0.09 + 0.06 * data.way
+            self.feed_arrow.set_data([tail, tip], [height, height])
+            self.feed_head.set_data([tip], [height])
+            self.feed_head.set_marker("<" if data.way < 0 else ">")
+            self.feed_words.set_position((0.17, height))
+            self.feed_words.set_text("feed")
 
-        self.canvas.when_changed("work", (data.designation, data.external, data.pitch), rest)
+        self.canvas.when_changed("work", (data.designation, data.external, data.pitch, data.hand), rest)
         crest = (data.flat + 2 * data.total * data.tan) / 2 * k
         whole = _groove(data.total * k, 0.0, data.flat * k, surface, sign, data.tan)
         self.finished.set_data(whole[:, 0], whole[:, 1])
@@ -157,10 +184,12 @@ class GroovePicture(Picture):
         area = float(data.area[i])
         self.mark.set_xy(box(i + 0.6, 0, i + 1.4, area * scale))
         words = self.look.mm2(area) if data.kind == "cutting" else "no chip, spring pass"
-        low, high = 0.3, count + 0.7
-        right = i + 1 > (low + high) / 2
+        right = i + 1 > (count + 1) / 2
+        # Above every bar, so that it covers none; a thin line leads up to it.
+        over = float(max(data.area.max(), kept.area.max() if kept else 0.0)) * scale + 0.02 * top
+        self.leader.set_data([i + 1, i + 1], [area * scale, over])
         self.mark_words.set_ha("right" if right else "left")
-        self.mark_words.set_position((i + 1.4 if right else i + 0.6, area * scale + 0.015 * top))
+        self.mark_words.set_position((i + 1.4 if right else i + 0.6, over))
         self.mark_words.set_text(words)
 
     def alt(self, data: GroovePasses, kept: GroovePasses | None) -> str:
@@ -171,7 +200,8 @@ class GroovePicture(Picture):
             f"The groove of {data.designation}, {kind} thread, in section, cut by {data.law}, {data.method} infeed, "
             f"in {data.cutting} cutting passes and {springs} spring passes to a depth of {look.mm(data.total)}. "
             f"After pass {data.shown}, a {data.kind} pass, the groove is {look.mm(float(data.depth[i]))} deep; "
-            f"this pass took {look.mm2(float(data.area[i]))}. "
+            f"this pass took {look.mm2(float(data.area[i]))}. The headstock is to the left; the carriage feeds "
+            f"{data.feeds}. "
             f"The largest chip is {look.mm2(float(data.area[data.heaviest]))}, "
             f"in pass {data.heaviest + 1}."
         )
@@ -183,7 +213,13 @@ class GroovePicture(Picture):
         look = self.look
         unit, places = look.length_unit, 4 if look.system == "inch" else 3
         force = 1 / 4.4482216152605 if look.system == "inch" else 1.0
-        headings = ["pass", f"depth [{unit}]", f"step [{unit}]", f"to the side [{unit}]", f"chip area [{unit}\u00b2]"]
+        headings = [
+            "pass",
+            f"depth [{unit}]",
+            f"step [{unit}]",
+            f"past the middle along the feed [{unit}]",
+            f"chip area [{unit}\u00b2]",
+        ]
         if data.force is not None:
             headings.append(f"force [{'lbf' if look.system == 'inch' else 'N'}]")
         rows = []

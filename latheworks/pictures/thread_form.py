@@ -1,6 +1,7 @@
 """A thread and its mate in section, their limits of size, and the hole to tap."""
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -12,6 +13,15 @@ from latheworks.pictures.style import FILL, Table
 DIAMETERS = ("major", "pitch", "minor")
 STEEP = math.sqrt(3.0)  # a 60 degree thread's flank rises by this for each unit along the axis
 PITCHES = 2.5
+
+
+def coarse(major: float) -> float:
+    """At least the coarse pitch [mm] of a major diameter [mm]; it sets the scale, so that threads of one size compare.
+
+    A power law a quarter above M6x1, M10x1.5, M24x3 and M64x6 (ISO 261, from memory), which takes in the UNC series.
+    """
+    return 1.25 * 0.2443 * major**0.79
+
 
 Ends = tuple[float | None, float | None]
 
@@ -67,6 +77,9 @@ class ThreadPicture(Picture):
         self.metal = {kind: still.area("work", hatch=hatch, width=0.0) for kind, hatch in metal.items()}
         zones = {"external": ("result", "\\\\\\"), "internal": ("limit", "///")}
         self.zones = {kind: still.area(fill, kind, hatch, width=0.8) for kind, (fill, hatch) in zones.items()}
+        self.kept_faces = {kind: still.line("kept", "kept", 1.2) for kind in zones}
+        self.kept_words = still.words(meaning="kept", fixed=True, across="left", up="bottom")
+        self.kept_words.set_position((0.02, 0.075))
         self.faces = {kind: still.line(kind, width=1.8) for kind in zones}
         self.names = {kind: still.words(meaning=kind, fixed=True, across="left", up=up)
                       for kind, up in (("internal", "top"), ("external", "bottom"))}  # fmt: skip
@@ -93,12 +106,14 @@ class ThreadPicture(Picture):
 
     def update(self, data: ThreadForm, kept: ThreadForm | None) -> None:
         k, mm = self.look.length, self.look.mm
-        wide = PITCHES * data.pitch * k
+        # One scale for one major diameter, whatever the pitch; the crest of a coarse thread and its root fit in.
+        scale = max(coarse(data.basic[0]), data.pitch)
+        wide = PITCHES * scale * k
         high = wide * (0.96 * self.height) / (0.6 * self.width)
-        middle = data.basic[1] / 2 * k
+        middle = (data.basic[0] - 0.65 * scale) / 2 * k
         self.canvas.limits(self.left, (-wide / 2, wide / 2), (middle - high / 2, middle + high / 2))
-        key = (data.internal, data.external)
-        self.canvas.when_changed("form", key, lambda: self._draw_form(data, wide, high, middle))
+        key = (data.internal, data.external, None if kept is None else (kept.internal, kept.external))
+        self.canvas.when_changed("form", key, lambda: self._draw_form(data, kept, wide, high, middle))
         self.hole.set_data([-wide / 2, self._edge(wide)], [data.hole / 2 * k] * 2)
         # Below the dashed line: beside it stand the words of the three diameters.
         self.hole_words.set_position((-0.49 * wide, min(data.hole, data.basic[2]) / 2 * k - 0.015 * high))
@@ -113,30 +128,53 @@ class ThreadPicture(Picture):
         """Where the section ends and the words beside it begin."""
         return 0.17 * wide
 
-    def _draw_form(self, data: ThreadForm, wide: float, high: float, middle: float) -> None:
+    def _draw_form(self, data: ThreadForm, kept: ThreadForm | None, wide: float, high: float, middle: float) -> None:
         k = self.look.length
-        wide_mm = PITCHES * data.pitch
-        x = np.linspace(-0.51 * wide_mm, self._edge(wide_mm), 601)
+        x = np.linspace(-0.51 * wide / k, self._edge(wide) / k, 1201)
 
-        def radii(limits: tuple[Ends, Ends, Ends], which: int) -> np.ndarray:
-            major, pitch, minor = (_end(ends, which, base) for ends, base in zip(limits, data.basic, strict=True))
-            return profile(x, data.pitch, major, pitch, minor) * k
+        def radii(of: ThreadForm, limits: tuple[Ends, Ends, Ends], which: int) -> np.ndarray:
+            major, pitch, minor = (_end(ends, which, base) for ends, base in zip(limits, of.basic, strict=True))
+            return profile(x, of.pitch, major, pitch, minor) * k
 
         for kind, limits, fullest in (("external", data.external_limits, 1), ("internal", data.internal_limits, 0)):
-            full, least = radii(limits, fullest), radii(limits, 1 - fullest)
+            full, least = radii(data, limits, fullest), radii(data, limits, 1 - fullest)
             edge = middle - high if kind == "external" else middle + high
             self.metal[kind].set_xy(between(x * k, least, edge))
             self.zones[kind].set_xy(between(x * k, least, full))
             self.faces[kind].set_data(x * k, full)
         self.names["internal"].set_text(f"internal thread {data.internal}")
         self.names["external"].set_text(f"external thread {data.external}")
-        for line, words, name, size in zip(self.levels, self.level_words, DIAMETERS, data.basic, strict=True):
-            line.set_data([-wide / 2, self._edge(wide) + 0.02 * wide], [size / 2 * k] * 2)
-            words.set_position((self._edge(wide) + 0.02 * wide, size / 2 * k))
+        self._draw_kept(data, kept, x, k, (middle - high / 2, middle + high / 2), radii)
+        # The words of a fine thread's diameters are set apart from each other, each still joined to its level.
+        apart = 1.55 * self.look.points / 72 * 100 * (self.look.dpi / 100) / (self.height * 0.96 * self.look.dpi / 100)
+        levels = [size / 2 * k for size in data.basic]
+        placed = (max(levels[0], levels[1] + apart * high), levels[1], min(levels[2], levels[1] - apart * high))
+        edge = self._edge(wide)
+        for line, words, name, size, level, at in zip(self.levels, self.level_words, DIAMETERS, data.basic, levels,
+                                                      placed, strict=True):  # fmt: skip
+            line.set_data([-wide / 2, edge, edge + 0.02 * wide], [level, level, at])
+            words.set_position((edge + 0.02 * wide, at))
             words.set_text(f"{name} \u2300{self.look.mm(size)}")
         pitch = data.pitch * k
         words = f"pitch {self.look.mm(data.pitch)}"
-        self.pitch_size.put(-pitch, 0.0, middle + 0.36 * high, words, foot=data.basic[0] / 2 * k)
+        self.pitch_size.put(-pitch, 0.0, middle + 0.33 * high, words, foot=data.basic[0] / 2 * k)
+        # Above its line: the pitch of a fine thread is shorter than its words.
+        self.pitch_size.text.set_position((-pitch / 2, middle + 0.375 * high))
+
+    def _draw_kept(self, data: ThreadForm, kept: ThreadForm | None, x: np.ndarray, k: float,
+                   view: tuple[float, float], radii: Callable[..., np.ndarray]) -> None:  # fmt: skip
+        """The kept thread as a ghost, to the same scale and about the same center line."""
+        other = kept is not None and kept.internal != data.internal
+        for kind, line in self.kept_faces.items():
+            line.set_data([], [])
+            if kept is not None and other:
+                inner = kind == "internal"
+                line.set_data(x * k, radii(kept, kept.internal_limits if inner else kept.external_limits, not inner))
+        self.kept_words.set_text("")
+        if kept is not None and other:
+            seen = view[0] < kept.basic[1] / 2 * k < view[1]
+            where = "dashed" if seen else "outside this view"
+            self.kept_words.set_text(f"kept {kept.internal}: {where}")
 
     def _draw_ladder(self, data: ThreadForm, kept: ThreadForm | None) -> None:
         k = self.look.length
@@ -189,7 +227,9 @@ class ThreadPicture(Picture):
             f"A hole of {mm(data.hole)} ({data.drill}) leaves {data.percent:.0f} percent of thread and is "
             f"{'inside' if data.inside else 'outside'} the limits of {self._span(data.internal_limits[2])}."
         )
-        return words if kept is None else f"{words} The hole kept for comparison is {mm(kept.hole)}."
+        if kept is None:
+            return words
+        return f"{words} Kept for comparison: {kept.internal}, pitch {mm(kept.pitch)}, hole {mm(kept.hole)}."
 
     def _span(self, ends: Ends) -> str:
         low, high = (self.look.mm(e) if e is not None else "open" for e in ends)

@@ -229,7 +229,9 @@ def _passes(door: Door, value: Any, law: str, total: float, flat: float, shape: 
         hint = f"passes={most}, or a smaller least_depth" if fits else f'least_depth=Q_({smallest / 2:.2g}, "mm")'
         got = f"{count}, whose smallest step is {smallest:.2g} mm"
         expected = f"no step below the least depth of {least:.4g} mm, since a tool rubs there"
-        door.complain("passes", got, expected, hint, Impossible)
+        door.complain("passes", got, expected, hint, Impossible, value=count, most=most if fits else None,
+                      because=("the thinnest step would be ", Q_(smallest, U.mm), ", and below ", Q_(least, U.mm),
+                               " a tool rubs instead of cutting"))  # fmt: skip
     return count
 
 
@@ -246,5 +248,6 @@ def _spindle(door: Door, value: Any, machine: Lathe, limit: float, reason: str, 
     turns = door.number(value, "spindle", "rev/min", least=slowest, example=f'spindle=Q_({slowest:g}, "rev/min")')
     if turns > limit * (1 + 1e-12):
         door.complain("spindle", given(value), f"at most {limit:.4g} rev/min, set by {reason}",
-                      f'spindle=Q_({math.floor(min(limit, CAP))}, "rev/min") or less', OutOfRange)  # fmt: skip
+                      f'spindle=Q_({math.floor(min(limit, CAP))}, "rev/min") or less', OutOfRange,
+                      value=value, most=Q_(float(math.floor(limit)), U.rpm), because=(reason,))  # fmt: skip
     return turns

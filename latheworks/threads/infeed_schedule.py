@@ -10,7 +10,7 @@ from latheworks.results import Result
 from latheworks.shop import Lathe
 from latheworks.tables import cite
 from latheworks.threads.forms import form
-from latheworks.units import U, show
+from latheworks.units import U, display_unit, show
 from latheworks.working import Line, Working
 
 LAW_FORMULAS = {
@@ -118,7 +118,8 @@ class InfeedSchedule(Result):
             f"chip area [{unit}²]": self.area.magnitude,
         }
         if self.force is not None:
-            found["force [N]"] = self.force.magnitude
+            force, written, _ = display_unit(self.force, self.system)
+            found[f"force [{written}]"] = self.force.m_as(force)
         if self.thread.planes is not None:
             found[f"diameter at the start [{unit}]"] = self.start_diameter.magnitude
             found[f"at the finish [{unit}]"] = self.finish_diameter.magnitude
@@ -141,9 +142,10 @@ class InfeedSchedule(Result):
         return "\n".join([Result.__str__(self), "", *lines])
 
     def _repr_html_(self) -> str:
+        left = 'style="text-align:left"'
         head = "".join(f'<th scope="col">{escape(heading)}</th>' for heading in self.columns())
         body = "".join("<tr>" + "".join(f"<td>{escape(cell)}</td>" for cell in row) + "</tr>" for row in self.rows())
-        caption = "<caption>Pass by pass</caption>"
+        caption = f"<caption {left}>Pass by pass</caption>"
         table = f"<table>{caption}<thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
         return Result._repr_html_(self) + table
 
@@ -183,19 +185,23 @@ class InfeedSchedule(Result):
             Line("groove", f"h (flat + h tan {half}), the sum of the chips", f"{self.passes} passes", area, "geometry")
         )
         if self.force is not None:
-            first = self.depth[0]
+            # In mm and N whatever the thread: published values of kc1.1 are for a chip of 1 mm by 1 mm.
+            first, flat = self.depth[0].m_as(U.mm), self.flat.m_as(U.mm)
             # In the first pass a flank is cut along half its length on average, as thick as the step x sin(half angle).
             sine = tan / math.hypot(1.0, tan)
-            flank = f"2 x {size(first / (2 * math.sqrt(1 - sine**2)))} x {size(first * sine)}"
+            flank = f"2 x {first / (2 * math.sqrt(1 - sine**2)):.3f} mm x {first * sine:.3f} mm"
             pair = f"kc1.1 {show(self.material.specific_cutting_force)}, mc {self.material.chip_thickness_exponent:g}"
-            numbers = f"root {size(self.flat)} x {size(first)}, flanks {flank}, {pair}"
+            numbers = f"root {flat:.3f} mm x {first:.3f} mm, flanks {flank}, {pair}"
+            force = show(self.force[0]) + (f", {show(self.force[0], system)}" if system == "inch" else "")
             lines.append(Line("Fc of pass 1", "kc1.1 b h^(1 - mc), root and two flanks added", numbers,
-                              show(self.force[0]), f"{cite('kienzle')}; {cite('akyildiz')}"))  # fmt: skip
+                              force, f"{cite('kienzle')}; {cite('akyildiz')}"))  # fmt: skip
         if thread.planes is not None:
             apart = f"{size(self.length)}/16"
             lines.append(Line("finish diameter", "start diameter " + ("+" if thread.external else "-") + " length/16",
                               f"{size(self.start_diameter[-1])}, {apart}", size(self.finish_diameter[-1]),
                               cite("b1201")))  # fmt: skip
+        pull = self.lathe.acceleration
+        pull = f"{pull.m_as('mm/s**2'):g} mm/s²" if system == "metric" else f"{pull.m_as('inch/s**2'):.4g} in/s²"
         reason = self.spindle_reason
         why = cite("threading_cap") if "teaching cap" in reason else reason
         travel = f"{size(self.length)} and {size(self.run_in)} run-in, {thread.starts} start(s)"
@@ -204,7 +210,7 @@ class InfeedSchedule(Result):
             Line("spindle limit", "the least of feed / lead, cap, top speed", "", show(self.spindle_limit), why),
             Line("carriage feed", "spindle x lead", f"{show(self.spindle)} x {size(thread.lead)}",
                  f"{self.feed.magnitude:.4g} {self.feed.units:~P}", "definition of lead"),
-            Line("run-in", "v^2 / (2 a)", f"a = {self.lathe.acceleration.m_as('mm/s**2'):g} mm/s²", size(self.run_in),
+            Line("run-in", "v^2 / (2 a)", f"a = {pull}", size(self.run_in),
                  "constant acceleration"),
             Line("time", "passes x (travel / feed + travel / largest feed)", travel, show(self.time), "definition"),
         ))  # fmt: skip

@@ -6,7 +6,7 @@ from fractions import Fraction
 from functools import cache
 from typing import NamedTuple
 
-from latheworks.errors import LatheworksError, NotInTable
+from latheworks.errors import Complaint, LatheworksError, NotInTable
 from latheworks.tables import table
 
 UNIFIED, METRIC, ACME, TRAPEZOIDAL = "unified", "iso metric", "acme", "iso trapezoidal"
@@ -99,7 +99,9 @@ def refuse(
 ) -> LatheworksError:
     """The error for a designation or a class: what was given, what was expected, what to try."""
     shown = got if len(got) <= 60 else got[:57] + "..."
-    return kind(f"thread: {name}: got {shown!r}, expected {expected}. Try {hint}.")
+    refused = kind(f"thread: {name}: got {shown!r}, expected {expected}. Try {hint}.")
+    refused.complaints = (Complaint(name, repr(shown), expected, hint, kind, got),)
+    return refused
 
 
 @dataclass(frozen=True, slots=True)

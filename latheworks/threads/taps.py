@@ -66,6 +66,12 @@ class TapDrills(Result):
         """The limits of the hole: the minor diameter of the internal thread."""
         return taps_pipe.hole(self.thread) if self.thread.system == NPT else self.thread.limits.minor
 
+    def _limits(self) -> tuple[str, str]:
+        """The two limits as the standard prints them, its digits and no more."""
+        printed = {name: (low, high) for name, low, high in self.thread.printed}
+        system = "inch" if self.thread.pitch.units == U.inch else "metric"
+        return printed.get("minor diameter") or (show(self.minor.min, system), show(self.minor.max, system))
+
     @property
     def convention(self) -> str:
         """What 100 percent means here."""
@@ -98,7 +104,7 @@ class TapDrills(Result):
             f"{best.name}, {show(best.diameter, system)}, {best.percent_thread.m_as('percent'):.1f} %, "
             f"{'inside' if best.within_limits else 'outside'} the limits"
         )  # fmt: skip
-        limits = f"{show(self.minor.min, system)} to {show(self.minor.max, system)}"
+        limits = " to ".join(self._limits())
         return (("best", first), ("hole limits", limits), ("inside", f"{int(self.within_limits.sum())} of {len(self)}"),
                 ("percent", self.convention), *(("note", note) for note in self.notes))  # fmt: skip
 
@@ -121,10 +127,10 @@ class TapDrills(Result):
         major, pitch, hole = (q.m_as(best.diameter.units) for q in (taps_pipe.crest(t), t.pitch, best.diameter))
         numbers = f"100 ({major:g} - {hole:.4f})/({factor:.4f} x {pitch:.6g})"
         result = f"{best.percent_thread.magnitude:.2f} %"
-        percent = Line("% thread", f"100 (D - hole)/({factor:.4f} P)", numbers, result,
-                       "tap makers' formula, common practice, no source")  # fmt: skip
+        why = cite("tap_percent_formula") if self.height in HEIGHTS else "the same share of the form's own height"
+        percent = Line("% thread", f"100 (D - hole)/({factor:.4f} P)", numbers, result, why)
         side = "inside" if best.within_limits else "outside"
-        ends = f"{self.minor.min.magnitude:g} to {self.minor.max.magnitude:g}"
+        ends = " to ".join(self._limits())
         keys = {UNIFIED: "b11_limits", METRIC: "iso965", NPT: "b1201"}.get(t.system, "iso228")
         limit = Line("hole", "D1 min to D1 max", ends, f"{hole:.4f} {unit}, {side}", cite(keys))
         return Working(self.title(), (percent, limit))

@@ -1,7 +1,6 @@
 """The bench: controls, a picture and a reading, wired on one path from a change to what is shown."""
 
 import contextlib
-import re
 from collections.abc import Mapping
 from typing import Any, ClassVar
 
@@ -11,8 +10,9 @@ import traitlets
 from latheworks.errors import LatheworksError, NotInTable
 from latheworks.pictures.canvas import Picture
 from latheworks.pictures.style import Look, Shown, Table
-from latheworks.widgets.controls import Spec, control
+from latheworks.widgets.controls import ONE_AT_A_TIME, Spec, control
 from latheworks.widgets.display import STYLE, display_system
+from latheworks.widgets.refusals import in_shop_words
 from latheworks.widgets.words import Reading, picture_html, reading_html, safe, table_html
 
 # Tests set this, so that what is not a LatheworksError is raised as well as shown.
@@ -32,6 +32,8 @@ class Bench:
     kind: ClassVar[str]
     title: ClassVar[str]
     picture_class: ClassVar[type[Picture]]
+    # Which control an argument of the library is set by, where their names differ.
+    also: ClassVar[Mapping[str, str]] = {}
 
     def __init__(self) -> None:
         self.result: Any = None
@@ -73,17 +75,18 @@ class Bench:
     # What lessons and tests use.
     def set(self, **values: Any) -> None:
         """Set controls by name, as quantities, or as the text a person would type; raise what is refused."""
-        before = {name: item.value for name, item in self.controls.items()}
-        try:
-            for name, value in values.items():
-                self._control(name).put(value)
-        except LatheworksError:
-            for name, value in before.items():
-                self.controls[name].put(value)
-            raise
-        self._refresh(set(values))
-        if self.error:
-            raise LatheworksError(self.error)
+        with ONE_AT_A_TIME:
+            before = {name: item.value for name, item in self.controls.items()}
+            try:
+                for name, value in values.items():
+                    self._control(name).put(value)
+            except LatheworksError:
+                for name, value in before.items():
+                    self.controls[name].put(value)
+                raise
+            self._refresh(set(values))
+            if self.error:
+                raise LatheworksError(self.error)
 
     def enter(self, name: str, text: str) -> None:
         """Do what a person does who types or chooses this text in a control."""
@@ -102,13 +105,15 @@ class Bench:
 
     def start_again(self) -> None:
         """Go back to the opening settings, and forget the kept one."""
-        self._kept = None
-        self._put_all(self._start, set(self._start))
+        with ONE_AT_A_TIME:
+            self._kept = None
+            self._put_all(self._start, set(self._start))
 
     def keep(self) -> None:
         """Keep what is shown, to compare with."""
-        self._kept = self.picture_data
-        self._show()
+        with ONE_AT_A_TIME:
+            self._kept = self.picture_data
+            self._show()
 
     @property
     def reading_text(self) -> str:
@@ -155,9 +160,10 @@ class Bench:
         self._refresh({name})
 
     def _put_all(self, values: Mapping[str, Any], changed: Names) -> None:
-        for name, value in values.items():
-            self.controls[name].put(value)
-        self._refresh(changed)
+        with ONE_AT_A_TIME:
+            for name, value in values.items():
+                self.controls[name].put(value)
+            self._refresh(changed)
 
     def _refresh(self, changed: Names) -> None:
         refused = [item.refused for item in self.controls.values() if item.refused]
@@ -168,8 +174,7 @@ class Bench:
             found = self.compute({name: item.value for name, item in self.controls.items()})
             self._draw(*found)
         except LatheworksError as error:
-            # The name of a function means nothing on the page; that of the argument does.
-            self._complain(re.sub(r"^\w+: (?=\w[\w ]*: got )", "", str(error)))
+            self._complain(in_shop_words(error, self.controls, self.also, display_system.system))
         except Exception as error:
             self._complain(f"This bench met a fault of its own ({type(error).__name__}). Press Start again.")
             if STRICT:
@@ -190,13 +195,14 @@ class Bench:
         self._show_texts()
 
     def _look_changed(self, _: Any) -> None:
-        look = display_system.look
-        if self.picture.look != look:
-            self.picture = self.picture_class(look)
-        for item in self.controls.values():
-            item.show_in(look.system)
-        (self.box.add_class if look.projector else self.box.remove_class)("lw-projector")
-        self._refresh(set())
+        with ONE_AT_A_TIME:
+            look = display_system.look
+            if self.picture.look != look:
+                self.picture = self.picture_class(look)
+            for item in self.controls.values():
+                item.show_in(look.system)
+            (self.box.add_class if look.projector else self.box.remove_class)("lw-projector")
+            self._refresh(set())
 
     # What the page shows. Every text from outside is escaped here.
     def _build(self) -> None:
@@ -252,7 +258,7 @@ class Bench:
             return
         kept = None if self._kept is None else self.read(self._kept, self.picture.look)
         # One widget, so one message: each costs the page about as much as a picture does.
-        self._main.value = picture_html(self.shown, self.alt) + reading_html(self.reading, kept)
+        self._main.value = picture_html(self.shown, self.alt) + reading_html(self.reading, kept, bool(self.error))
         self._table.value = table_html(self.shown.table)
 
     def _close_those_replaced(self) -> None:

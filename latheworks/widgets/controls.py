@@ -1,5 +1,6 @@
 """The controls of a bench: what all share, choices, and words. None ever changes a value in silence."""
 
+import threading
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, Protocol
@@ -8,6 +9,8 @@ import ipywidgets
 
 from latheworks.errors import LatheworksError, NotInTable, WrongUnit
 
+# A notebook's kernel may hand what the page sends to more than one thread: one change is seen through at a time.
+ONE_AT_A_TIME = threading.RLock()
 Changed = Callable[[str], None]
 # Wide enough for the longest words; in em, so that it grows with the words.
 LABEL = "10.5em"
@@ -28,6 +31,14 @@ class Control:
     def enter(self, text: str) -> None:
         """Do what typing or choosing this text does."""
         raise NotImplementedError
+
+    def written(self, value: Any) -> str:
+        """A value as the control writes it."""
+        return str(value)
+
+    def as_typed(self) -> str:
+        """The value as a person sees it in the control."""
+        return str(self.value)
 
     def show_in(self, system: str) -> None:
         """Show in metric or inch; what a person typed stays as it was typed."""
@@ -72,7 +83,7 @@ class ChoiceControl(Control):
     def put(self, value: Any) -> None:
         if value not in self.spec.options:
             known = ", ".join(self.spec.options)
-            raise NotInTable(f"{self.spec.words}: got {value!r:.40}, expected one of {known}. Try {self.spec.start!r}.")
+            raise NotInTable(f"{self.spec.words}: {value!r:.40} is not one of {known}. Try {self.spec.start}.")
         self._quiet, self.value = True, value
         try:
             self.box.value = value
@@ -83,9 +94,10 @@ class ChoiceControl(Control):
         self.box.value = text
 
     def _on_chosen(self, change: Mapping[str, Any]) -> None:
-        if not self._quiet:
-            self.value = change["new"]
-            self._changed(self.name)
+        with ONE_AT_A_TIME:
+            if not self._quiet:
+                self.value = change["new"]
+                self._changed(self.name)
 
 
 @dataclass(frozen=True)
@@ -115,7 +127,7 @@ class WordsControl(Control):
 
     def put(self, value: Any) -> None:
         if not isinstance(value, str) or not value.strip() or len(value) > self.spec.longest:
-            raise WrongUnit(f"{self.spec.words}: expected 1 to {self.spec.longest} characters. Try {self.spec.start}.")
+            raise WrongUnit(f"{self.spec.words}: type 1 to {self.spec.longest} characters. Try {self.spec.start}.")
         self._quiet, self.value, self.refused = True, value, None
         try:
             self.box.value = value
@@ -126,13 +138,14 @@ class WordsControl(Control):
         self.box.value = text
 
     def _on_typed(self, change: Mapping[str, Any]) -> None:
-        if self._quiet:
-            return
-        try:
-            self.put(change["new"])
-        except LatheworksError as error:
-            self.refused = str(error)
-        self._changed(self.name)
+        with ONE_AT_A_TIME:
+            if self._quiet:
+                return
+            try:
+                self.put(change["new"])
+            except LatheworksError as error:
+                self.refused = str(error)
+            self._changed(self.name)
 
 
 def control(spec: Spec, changed: Changed, system: str) -> Any:

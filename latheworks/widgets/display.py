@@ -46,7 +46,9 @@ STYLE = f"""<style>
   .noUi-handle:focus {{ outline: 3px solid {INK["limit"]}; outline-offset: 1px; }}
 .lw-bench .lw-row .widget-dropdown {{ width: 10em; }}
 .lw-bench .lw-row .widget-dropdown > label {{ width: 4em; }}
-.lw-bench .lw-row .widget-checkbox {{ width: auto; height: var(--lw-row); align-items: center; }}
+.lw-bench .lw-row .widget-checkbox, .lw-bench .lw-row .widget-checkbox label {{ width: auto; height: var(--lw-row);
+  display: flex; align-items: center; margin: 0 2px; }}
+.lw-bench .lw-row .widget-checkbox input {{ width: 1.1em; height: 1.1em; margin: 0 0.4em 0 0; }}
 .lw-bench .lw-title {{ font-size: 1.15em !important; font-weight: 600; margin: 0; padding-right: 2em; }}
 .lw-bench .lw-error > div {{ height: auto; }}
 .lw-bench .lw-error [role="alert"] {{ border-left: 5px solid {INK["result"]}; padding: 4px 10px; white-space: pre-line;
@@ -54,8 +56,10 @@ STYLE = f"""<style>
 .lw-bench .lw-main > .widget-html-content {{ display: flex; flex-wrap: wrap; align-items: flex-start; }}
 .lw-bench .lw-main {{ overflow: visible; }}
 .lw-bench .lw-picture {{ flex: 0 0 auto; margin: 0; max-width: 100%; contain: layout style paint; }}
-.lw-bench .lw-picture img {{ display: block; max-width: 100%; height: auto; border: 2px solid transparent; }}
-.lw-bench.lw-stale .lw-picture img {{ border: 2px dashed {INK["result"]}; }}
+.lw-bench .lw-picture img {{ display: block; max-width: 100%; height: auto; }}
+.lw-bench .lw-main > .widget-html-content {{ border: 2px solid transparent; }}
+.lw-bench.lw-stale .lw-main > .widget-html-content {{ border: 2px dashed {INK["result"]}; }}
+.lw-bench.lw-stale .lw-picture, .lw-bench.lw-stale .lw-reading table {{ opacity: 0.7; }}
 .lw-bench .lw-reading {{ flex: 1 1 12.5em; max-width: 26em; min-width: 11.5em; padding-left: 0.6em;
   box-sizing: border-box;
   contain: layout style; }}
@@ -63,6 +67,8 @@ STYLE = f"""<style>
 .lw-bench .lw-reading p {{ margin: 0 0 0.5em; }}
 .lw-bench .lw-verdict {{ font-weight: 600; border-left: 5px solid; padding-left: 0.5em; }}
 .lw-bench .lw-good {{ border-color: {INK["limit"]}; color: {INK["limit"]}; }}
+.lw-bench .lw-old {{ border-color: {INK["quiet"]}; border-left-style: dashed; color: {INK["quiet"]};
+  font-weight: normal; }}
 .lw-bench .lw-bad {{ border-color: {INK["result"]}; color: {INK["result"]}; }}
 .lw-bench table {{ border-collapse: collapse; font-size: 0.95em; }}
 .lw-bench th, .lw-bench td {{ border: 0; line-height: 1.25;

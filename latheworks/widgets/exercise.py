@@ -1,7 +1,6 @@
 """One exercise on the page: the question, the boxes, a Check button, and what came of it."""
 
 from collections.abc import Callable
-from html import escape
 from typing import Any
 
 import ipywidgets as w
@@ -11,6 +10,7 @@ from latheworks.course.check_function import as_texts, run
 from latheworks.course.tasks import Function, Prediction, Task
 from latheworks.widgets.exercise_boxes import boxes_for
 from latheworks.widgets.exercise_style import STYLE
+from latheworks.widgets.words import safe
 from latheworks.working import Working
 
 
@@ -30,13 +30,14 @@ class Exercise(w.VBox):
         # A function is checked by running its cell, so that its file never holds a program.
         buttons = [] if isinstance(task, Function) else [self.check_button]
         self.feedback = w.HTML()
-        question = w.HTML(STYLE + f'<div class="lw-question"><b>Exercise.</b> {_lines(task.question)}</div>')
+        self._head = "Prediction" if handed else "Exercise"
+        question = w.HTML(STYLE + f'<div class="lw-question"><b>{self._head}.</b> {_lines(task.question)}</div>')
         super().__init__([question, *self.boxes.widgets, w.HBox([*buttons, self.show_button]), self.feedback])
         self.add_class("lw-exercise")
         self._safely(self._restore)
 
     def __repr__(self) -> str:
-        return f"Exercise {self.task.name}: {' '.join(self.task.question.split())}"
+        return f"{self._head} {self.task.name}: {' '.join(self.task.question.split())}"
 
     def _repr_mimebundle_(self, **options: Any) -> Any:
         # The stock one cuts the text short; a reader without a kernel should see the whole question.
@@ -112,7 +113,7 @@ class Exercise(w.VBox):
 
     def _put(self, kind: str, word: str, sentence: str, hint: str | None = None, worked: Any = None) -> None:
         """Write the feedback; every text is escaped, and the kind is told by words and a mark, not by color alone."""
-        parts = [f"<p><b>{escape(word)}.</b> {_lines(sentence)}</p>" if word else f"<p>{_lines(sentence)}</p>"]
+        parts = [f"<p><b>{safe(word)}.</b> {_lines(sentence)}</p>" if word else f"<p>{_lines(sentence)}</p>"]
         if hint:
             parts.append(f"<p><b>Hint.</b> {_lines(hint)}</p>")
         if worked is not None:
@@ -135,7 +136,7 @@ class Exercise(w.VBox):
 
 
 def _lines(text: str) -> str:
-    return escape(text).replace("\n", "<br>")
+    return safe(text).replace("\n", "<br>")
 
 
 def exercise(name: str, function: Callable[..., Any] | None = None, student: str | None = None) -> Exercise:

@@ -66,15 +66,15 @@ class HoldingBench(Bench):
     def compute(self, values: Mapping[str, Any]) -> tuple[Any, HeldBar]:
         length, outside, bore, at = (values[name].m_as(U.mm) for name in ("length", "outside", "bore", "at"))
         written = self.controls["length"].written
-        said = {name: written(values[name]) for name in ("length", "outside", "bore", "at")}
+        said = {name: self.controls[name].as_typed() for name in ("length", "outside", "bore", "at")}
         if bore >= outside:
             raise Impossible(
                 f"A bore of {said['bore']} leaves no wall in a bar of {said['outside']}. "
-                f"Try a bore of {written(values['outside'] * 0.5)} or less."
+                f"Type a bore of {written(values['outside'] * 0.5)} or less."
             )
         if at > length * (1 + 1e-9):
             raise OutOfRange(
-                f"The tool at {said['at']} is past the end of a bar of {said['length']}. Try {said['length']} or less."
+                f"The tool at {said['at']} is past the end of a bar of {said['length']}. Type {said['length']} or less."
             )
         at = min(at, length)
         shaft = Shaft.bar(Q_(length, U.mm), Q_(outside, U.mm), Q_(bore, U.mm), self._material)
@@ -90,10 +90,11 @@ class HoldingBench(Bench):
 
     def read(self, data: HeldBar, look: Look) -> Reading:
         verdict = "Inside the tolerance all along" if data.inside else "Outside the tolerance"
+        plug = ("A bored end takes no usual center: it needs a plug with a center hole, or a wide cone.",)
         most = ((f"most, {name}", look.mm(float(np.max(data.errors[name])))) for name in HOLDINGS)
         return Reading(
             data.inside,
-            f"{verdict}: {look.mm(data.largest)} large at most, \u00b1{look.mm(data.tolerance)} allowed.",
+            f"{verdict}: left {look.mm(data.largest)} large at most, 0 to {look.mm(data.tolerance)} allowed.",
             (
                 ("held", data.holding),
                 ("bend at the tool", look.mm(data.error_here / 2)),
@@ -102,7 +103,7 @@ class HoldingBench(Bench):
             ),
             ("Positions count from the headstock end. Length is "
              f"{data.length / data.outside:.1f} times the diameter. The bar bends away from the tool: the "
-             "diameter is left large by twice the bend.",),
+             "diameter is left large by twice the bend.", *(plug if data.needs_plug else ())),
         )  # fmt: skip
 
 
@@ -116,11 +117,12 @@ def holding_bench(length: Any = None, outside: Any = None, bore: Any = None, hol
     Parameters, all optional, the soil corer's barrel by default: length standing out [mm, 5 to 2000]; outside
     and bore diameter [mm]; holding, "in the chuck", "chuck and center" or "between centers"; force, the push of
     the tool square to the axis [N, 0 to 10 000]; at, where the tool stands from the headstock end [mm, 0 to the
-    length]; tolerance, plus and minus on the diameter [mm, above 0]; material, a name from the table or an elastic
-    modulus [MPa]. Raises LatheworksError for what cannot be. Source: `latheworks.deflection`.
+    length]; tolerance, the most that the diameter may be left large, from 0 to plus this [mm, above 0 to 10]: a bar
+    that bends away is never left small; material, a name from the table or an elastic modulus [MPa]. Raises
+    LatheworksError for what cannot be. Source: `latheworks.deflection`.
 
     >>> holding_bench(length=Q_(80, "mm"), force=Q_(50, "N"))
-    Hold the bar (bench): Inside the tolerance all along: 0.014 mm large at most, ±0.050 mm allowed.
+    Hold the bar (bench): Inside the tolerance all along: left 0.014 mm large at most, 0 to 0.050 mm allowed.
     """
 
     def given(value: Any, otherwise: float, unit: Any) -> Any:

@@ -1,5 +1,6 @@
 """The infeed bench: the passes of a single-point thread, and what each of them takes off."""
 
+import math
 from collections.abc import Mapping
 from typing import Any, ClassVar
 
@@ -27,6 +28,7 @@ class InfeedBench(Bench):
     kind: ClassVar[str] = "infeed"
     title: ClassVar[str] = "Cut the thread, pass by pass"
     picture_class = GroovePicture
+    also: ClassVar[Mapping[str, str]] = {"designation": "thread", "tolerance class": "thread"}
 
     def __init__(self, opening: Mapping[str, Any], material: Any) -> None:
         self._opening, self._material = opening, material
@@ -66,7 +68,7 @@ class InfeedBench(Bench):
     def compute(self, values: Mapping[str, Any]) -> tuple[Any, GroovePasses]:
         last = values["passes"] + self._opening["springs"]
         if values["shown"] > last:
-            raise OutOfRange(f"There is no pass {values['shown']}: the last one is pass {last}. Try {last}.")
+            raise OutOfRange(f"There is no pass {values['shown']}: the last one is pass {last}. Type {last} or less.")
         # Read here first: a wrong designation is then said once, in the thread room's own words.
         named = thread(values["thread"])
         found = infeed(
@@ -79,7 +81,7 @@ class InfeedBench(Bench):
             found.depth.m_as(U.mm), found.from_center.m_as(U.mm), found.area.m_as(U.mm2),
             None if found.force is None else found.force.m_as(U.N), found.passes, values["shown"],
             found.spindle.m_as(U.rpm), found.feed.m_as(U.mm_per_min), found.run_in.m_as(U.mm),
-            form(named).tan,
+            form(named).tan, named.hand, found.compound_angle.m_as(U.deg),
         )  # fmt: skip
         return found, data
 
@@ -88,8 +90,9 @@ class InfeedBench(Bench):
         least = float(data.step[: data.cutting].min())
         thin = least < LEAST_STEP
         facts = [
-            (f"deep after pass {data.shown}", look.mm(float(data.depth[data.shown - 1]))),
+            ("depth after this pass", look.mm(float(data.depth[data.shown - 1]))),
             ("whole depth, a side", look.mm(data.total)),
+            *_slides(data, look),
             ("chip of this pass", look.mm2(float(data.area[data.shown - 1]))),
             ("largest chip", f"{look.mm2(float(data.area[data.heaviest]))}"),
             ("in pass", f"{data.heaviest + 1}"),
@@ -105,10 +108,24 @@ class InfeedBench(Bench):
             f"A step of {look.mm(least)} may rub instead of cutting: {look.mm(LEAST_STEP)} is the least."
             if thin else f"Every step cuts: the thinnest is {look.mm(least)}, {look.mm(LEAST_STEP)} is the least."
         )  # fmt: skip
-        return Reading(not thin, verdict, tuple(facts))
+        hand = f"Headstock to the left: this {data.hand}-hand thread feeds {data.feeds}."
+        return Reading(not thin, verdict, tuple(facts), (hand,))
 
 
-def infeed_bench(thread: str = "M24x1.5-6H", passes: int = 8, law: str = "equal area", method: str = "radial",
+def _slides(data: GroovePasses, look: Look) -> tuple[tuple[str, str], ...]:
+    """What the compound does, and how far the tool has gone to the side by the pass shown."""
+    angle, depth = math.radians(data.angle), float(data.depth[data.shown - 1])
+    along = data.method in ("flank", "modified flank")
+    if along:
+        set_to, travel, side = f"{data.angle:.2f}\u00b0", look.mm(depth / math.cos(angle)), depth * math.tan(angle)
+    else:
+        side = float(data.center[data.shown - 1])
+        set_to, travel = ("not used", "none") if data.method == "radial" else ("along the axis", look.mm(abs(side)))
+    return (("compound, from the cross slide", set_to), ("compound travel by now", travel),
+            ("side shift by now", look.mm(side)))  # fmt: skip
+
+
+def infeed_bench(thread: str = "1-12 UNF-2B", passes: int = 8, law: str = "equal area", method: str = "radial",
                  spindle: Any = None, spring_passes: int = 2, shown: int | None = None,
                  material: Any = "aluminium 6061-T6") -> InfeedBench:  # fmt: skip
     """Return a bench for the passes of a single-point thread: the groove after each, and the chip that it takes.

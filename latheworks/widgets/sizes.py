@@ -11,13 +11,13 @@ import traitlets
 from latheworks.errors import LatheworksError, OutOfRange, WrongUnit
 from latheworks.reading import read_value
 from latheworks.units import Q_, U, display_unit
-from latheworks.widgets.controls import LABEL, Changed, Control
+from latheworks.widgets.controls import LABEL, ONE_AT_A_TIME, Changed, Control
 
 _TYPED: dict[str, tuple[str | None, str | None]] = {
     "length": ("mm", "in"), "force": ("N", "lbf"), "spindle": ("rpm", "rpm"), "angle": ("deg", "deg"),
     "count": (None, None),
 }  # fmt: skip
-_SHOWN = {"rpm": "turns/min", "deg": "\u00b0"}
+_SHOWN = {"deg": "\u00b0"}
 _FINEST = {"mm": 3, "in": 4, "N": 1, "lbf": 2}
 
 
@@ -56,6 +56,8 @@ class SizeControl(Control):
     def __init__(self, spec: Size, changed: Changed, system: str) -> None:
         self.spec, self.name, self._changed, self._system = spec, spec.name, changed, system
         self._typed, self._quiet = False, False
+        # The slider's last value before its end moved: the page may send it back once, and means nothing by it.
+        self._left: float | None = None
         self.low, self.high, self._exact = spec.low, spec.high, False
         self.box = ipywidgets.Text(continuous_update=False, style={"description_width": LABEL})
         self.slider: Any = None
@@ -80,6 +82,10 @@ class SizeControl(Control):
         number = round(self.number(value), _FINEST.get(self.unit or "", 3))
         unit = _SHOWN.get(self.unit or "", self.unit)
         return f"{number:.10g}" + (f" {unit}" if unit else "")
+
+    def as_typed(self) -> str:
+        """What a person typed, or the value as the box writes it."""
+        return self.box.value if self._typed else self.written(self.value)
 
     def check(self, value: Any) -> Any:
         """Return the value, or raise with a sentence that says what is possible."""
@@ -136,6 +142,7 @@ class SizeControl(Control):
         try:
             if self.slider is None or (self.slider.min, self.slider.step) != (low, step):
                 self._new_slider(low, high, step, value)
+            self._left = self.slider.value if self.slider.max != high else self._left
             # One message: an end and the value apart would have the page clamp the old value, and send that.
             with self.slider.hold_sync(), self.slider.hold_trait_notifications():
                 self.slider.max, self.slider.value = high, value
@@ -156,36 +163,44 @@ class SizeControl(Control):
             old.close()
 
     def _on_typed(self, change: Mapping[str, Any]) -> None:
-        if self._quiet:
-            return
-        try:
-            self.put(str(change["new"]))
-        except LatheworksError as error:
-            self.refused = str(error)
-        self._changed(self.name)
+        with ONE_AT_A_TIME:
+            if self._quiet:
+                return
+            try:
+                self.put(str(change["new"]))
+            except LatheworksError as error:
+                words = self.spec.words
+                self.refused = str(error) if str(error).startswith(f"{words}: ") else f"{words}: {error}"
+            self._changed(self.name)
 
-    def _rounded_for_us(self, number: float) -> bool:
-        """Whether the page only sends back our own value, rounded to a step of its slider.
+    def _rounded_for_us(self, number: float, held: float) -> bool:
+        """Whether the page only sends back a value that we hold or held, rounded to a step of its slider.
 
         It does so when the slider's ends change. A size that somebody typed must not move for that.
         """
         low, high, step = self.slider.min, self.slider.max, self.slider.step
-        held = self.number(self.value)
-        near = min(max(low + round((held - low) / step) * step, low), high)
-        return abs(number - near) < 1e-6 * step and not self.refused
+        # The page rounds to a step first, and may or may not heed the end after that.
+        near = low + round((held - low) / step) * step
+        return min(abs(number - near), abs(number - min(max(near, low), high))) < 1e-6 * step and not self.refused
 
     def _on_slid(self, change: Mapping[str, Any]) -> None:
-        number = round(float(change["new"]), 9)
-        if self._quiet or self._rounded_for_us(number):
-            return
-        try:
-            self.value = self.check(round(number) if self.spec.kind == "count" else Q_(number, self._target()))
-            self._typed, self.refused = False, None
-        except LatheworksError as error:
-            self.refused = str(error)
-        # The picture first, the box after: the picture takes longer to show.
-        self._changed(self.name)
-        if not self.refused:
-            self._quiet = True
-            self.box.value = self.written(self.value)
-            self._quiet = False
+        with ONE_AT_A_TIME:
+            number = round(float(change["new"]), 9)
+            held = self.number(self.value)
+            if self._quiet or change["owner"] is not self.slider or self._rounded_for_us(number, held):
+                return
+            left, self._left = self._left, None
+            if left is not None and self._rounded_for_us(number, left):
+                self._show(self.box.value)
+                return
+            try:
+                self.value = self.check(round(number) if self.spec.kind == "count" else Q_(number, self._target()))
+                self._typed, self.refused = False, None
+            except LatheworksError as error:
+                self.refused = str(error)
+            # The picture first, the box after: the picture takes longer to show.
+            self._changed(self.name)
+            if not self.refused:
+                self._quiet = True
+                self.box.value = self.written(self.value)
+                self._quiet = False

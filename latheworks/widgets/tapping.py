@@ -30,6 +30,7 @@ class ThreadBench(Bench):
     kind: ClassVar[str] = "thread"
     title: ClassVar[str] = "Pick the thread and its hole"
     picture_class = ThreadPicture
+    also: ClassVar[Mapping[str, str]] = {"tolerance class": "designation"}
 
     def __init__(self, opening: Mapping[str, Any]) -> None:
         self._opening = opening
@@ -40,16 +41,17 @@ class ThreadBench(Bench):
         return (
             Words("designation", "Thread", start["designation"], 60),
             Choice("drills", "Drills from", tuple(RACKS), start["drills"]),
-            Size("hole", "Hole to tap", "d", hole, hole * 0.9, hole * 1.1, (0.05, 0.002), Q_(0.5, U.mm),
+            Size("hole", "Hole", "d", hole, hole * 0.9, hole * 1.1, (0.05, 0.002), Q_(0.5, U.mm),
                  Q_(400.0, U.mm)),
         )  # fmt: skip
 
     def demonstrations(self) -> dict[str, dict[str, Any]]:
+        inch = "fractional drills"
         return {
-            "Coarse": {"designation": "M24x3-6H"},
-            "Finer": {"designation": "M24x1-6H"},
-            "Inch": {"designation": "1-14 UNS-2B", "drills": "fractional drills"},
-            "Closer class": {"designation": "1-14 UNS-3B", "drills": "fractional drills"},
+            "Coarse": {"designation": "1-8 UNC-2B", "drills": inch},
+            "Finer": {"designation": "1-20 UNEF-2B", "drills": inch},
+            "Closer class": {"designation": "1-12 UNF-3B", "drills": inch},
+            "Metric": {"designation": "M24x1.5-6H", "drills": "metric drills"},
             "Small": {"designation": "1/4-20 UNC-2B", "drills": "number and letter drills"},
         }
 
@@ -96,7 +98,7 @@ def pair(designation: str) -> tuple[Thread, Thread]:
     if named.system not in (UNIFIED, METRIC):
         raise NotInTable(
             f"{named.designation} is not drawn on this bench: it shows the 60 degree form of Unified and ISO metric "
-            'threads. Try "M24x1.5-6H" or "1/2-13 UNC-2B".'
+            "threads. Type M24x1.5-6H or 1/2-13 UNC-2B."
         )
     return (named.mate(), named) if named.external else (named, named.mate())
 
@@ -123,13 +125,14 @@ def _name(found: TapDrills, hole: float) -> str:
     return "bored, no drill"
 
 
-def thread_bench(designation: str = "M24x1.5-6H", drills: str = "metric drills", hole: Any = None) -> ThreadBench:
-    """Return a bench for a thread and its mate in section, with limits of size and the hole to tap.
+def thread_bench(designation: str = "1-12 UNF-2B", drills: str | None = None, hole: Any = None) -> ThreadBench:
+    """Return a bench for a thread and its mate in section, with limits of size and the hole to bore or to tap.
 
     percent of thread = 100 (D - hole) / (1.29904 P).
 
     Parameters, all optional, the thread in the soil corer's barrel by default: designation, as a drawing has it,
-    internal or external; drills, "metric drills", "fractional drills", "number and letter drills" or "all drills";
+    internal or external; drills, "metric drills", "fractional drills", "number and letter drills" or "all drills",
+    those of the thread's own system when left out;
     hole, its diameter [mm], that of the best drill when left out. Raises LatheworksError for what cannot be.
     Source: `latheworks.threads.thread` and `latheworks.threads.tap_drills`.
 
@@ -137,8 +140,11 @@ def thread_bench(designation: str = "M24x1.5-6H", drills: str = "metric drills",
     Pick the thread and its hole (bench): The hole is inside the limits of M10x1.5-6H.
     """
     with Door("thread_bench") as door:
-        door.choice(drills, "drills", tuple(RACKS))
+        if drills is not None:
+            door.choice(drills, "drills", tuple(RACKS))
         if hole is not None:
             door.number(hole, "hole", "mm", above=0.0, most=400.0)
-    size = usual_hole(pair(designation)[0], RACKS[drills]) if hole is None else hole
-    return ThreadBench({"designation": designation, "drills": drills, "hole": size})
+    internal, _ = pair(designation)
+    rack = drills or ("metric drills" if internal.system == METRIC else "fractional drills")
+    size = usual_hole(internal, RACKS[rack]) if hole is None else hole
+    return ThreadBench({"designation": designation, "drills": rack, "hole": size})

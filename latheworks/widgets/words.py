@@ -37,9 +37,11 @@ def picture_html(shown: Shown, alt: str) -> str:
     return f'<div class="lw-picture">{image}src="data:image/png;base64,{source}"></div>'
 
 
-def reading_html(now: Reading, kept: Reading | None) -> str:
-    """The reading as HTML, beside that of the kept setting."""
+def reading_html(now: Reading, kept: Reading | None, out_of_date: bool = False) -> str:
+    """The reading as HTML, beside that of the kept setting; one that is out of date passes no verdict."""
     mark, name = ("\u2713", "lw-good") if now.good else ("\u2717", "lw-bad")
+    if out_of_date:
+        mark, name = "Out of date, the last setting that worked:", "lw-old"
     verdict = f'<p class="lw-verdict {name}">{mark} {safe(now.verdict)}</p>'
     before = dict(kept.facts) if kept else {}
     head = '<thead><tr><td></td><th scope="col">now</th><th scope="col">kept</th></tr></thead>' if kept else ""

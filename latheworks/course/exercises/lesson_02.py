@@ -20,7 +20,7 @@ from latheworks.course.tasks import (
 )
 from latheworks.course.variant import Variant
 from latheworks.errors import Impossible
-from latheworks.threads import InfeedSchedule, infeed, thread
+from latheworks.threads import InfeedSchedule, infeed, pick_up, thread
 from latheworks.threads.infeed import CAP
 from latheworks.threads.infeed_kernel import share
 from latheworks.units import Q_, U, show
@@ -148,18 +148,18 @@ def step_of_pass(numbers: Variant) -> Function:
     )  # fmt: skip
 
 
-def travel_of_the_compound(numbers: Variant) -> Prediction:
-    """The guess before the second bench: the way along the flank."""
-    plan = infeed(BARREL, 10, "eased first pass", "modified flank", material=ALUMINUM)
-    depth, travel = plan.total_depth, plan.slide_travel[-1]
+def angle_of_the_start(numbers: Variant) -> Prediction:
+    """The guess before the pick-up bench: how well the spindle's angle must be found again."""
+    found = pick_up(SHOE)
     return Prediction(
-        question=f"The compound stands at {show(plan.compound_angle)} from the cross slide's direction and does all "
-        f"the infeed. The barrel's groove is {show(depth)} deep. How far does the compound travel for it?",
-        options=("half as far", "a little less than the depth", "just the depth", "a little more than the depth"),
+        question="The shoe was taken out of the chuck at full depth, and is dialed in again. How closely must you find "
+        "the spindle's angle again, so that the tightest barrel still goes on, with half of the play to spare?",
+        options=("within about 20 degrees", "within about 10 degrees", "within about 2 degrees",
+                 "within a tenth of a degree"),
         hint="",
-        worked=f"It goes in at a slant, so its way is longer than the depth: {show(travel)}, "
-        f"{(travel / depth).m_as(U.one):.2f} times as much.",
-    )
+        worked=f"Within {show(found.turn)} either way. That is {show(found.allowed, digits=3)} "
+        f"({show(found.allowed, 'inch', digits=4)}) along the axis, half the play of the tightest pair.",
+    )  # fmt: skip
 
 
 def time_to_stop(numbers: Variant) -> Prediction:
@@ -290,5 +290,5 @@ def in_the_barrel(numbers: Variant) -> Reason:
     )  # fmt: skip
 
 
-EXERCISES = (dial_reading, heaviest_pass, calmest_passes, step_of_pass, travel_of_the_compound, time_to_stop,
+EXERCISES = (dial_reading, heaviest_pass, calmest_passes, step_of_pass, time_to_stop, angle_of_the_start,
              fastest_spindle, mend_the_plan, in_the_barrel)  # fmt: skip
