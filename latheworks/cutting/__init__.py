@@ -7,9 +7,9 @@ from latheworks.cutting.force import cutting_force
 from latheworks.cutting.forces import cutting_forces
 from latheworks.cutting.kernel import kienzle as kienzle
 from latheworks.cutting.life import Taylor, edges, taylor, tool_life
-from latheworks.cutting.numbers import angle_in_degrees as angle_in_degrees
-from latheworks.cutting.numbers import pair as pair
 from latheworks.cutting.parting import PartingForce, parting_force
+from latheworks.cutting.plain_numbers import angle_in_degrees as angle_in_degrees
+from latheworks.cutting.plain_numbers import pair as pair
 from latheworks.cutting.power import Power, power
 from latheworks.cutting.speed import SpindleSpeed, spindle_for, surface_speed
 

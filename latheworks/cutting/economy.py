@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 
 from latheworks.cutting.life import Taylor, edge_of, life_factor
-from latheworks.cutting.numbers import plain
+from latheworks.cutting.plain_numbers import plain
 from latheworks.door import Door
 from latheworks.results import Result
 from latheworks.units import Q_, U, show

@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 from typing import Any
 
-from latheworks.cutting.numbers import angle_in_degrees, entering
+from latheworks.cutting.plain_numbers import angle_in_degrees, entering
 from latheworks.door import Door, given
 from latheworks.errors import Impossible
 from latheworks.results import Result

@@ -5,7 +5,7 @@ from typing import Any
 import numpy as np
 
 from latheworks.cutting.kernel import kienzle
-from latheworks.cutting.numbers import entering, pair
+from latheworks.cutting.plain_numbers import entering, pair
 from latheworks.door import Door
 from latheworks.errors import WrongUnit
 from latheworks.materials import pick

@@ -7,7 +7,7 @@ import numpy as np
 
 from latheworks.cutting import kernel
 from latheworks.cutting.chip_result import CuttingForces, newtons
-from latheworks.cutting.numbers import angle_in_degrees, entering, pair, plain
+from latheworks.cutting.plain_numbers import angle_in_degrees, entering, pair, plain
 from latheworks.cutting.unit_power import unit_power_force, unit_power_of
 from latheworks.door import Door
 from latheworks.materials import Material, pick

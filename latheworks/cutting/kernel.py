@@ -27,12 +27,14 @@ def section(depth: Any, feed: Any, nose_radius: Any, entering_angle: Any) -> tup
     angle = np.radians(entering_angle)
     arc_top = nose_radius * (1.0 - np.cos(angle))
     low = np.minimum(depth, arc_top)
-    safe = np.where(np.asarray(nose_radius) > 0.0, nose_radius, 1.0)
-    lead = np.where(np.asarray(nose_radius) > 0.0, np.arccos(np.clip(1.0 - low / safe, -1.0, 1.0)), 0.0)
+    # A sharp tool has no arc: any radius will do to divide by, since nothing of the cut lies on it. Not np.clip and
+    # np.where: on small arrays they cost as much as all the rest, and an equilibrium calls this many times.
+    safe = nose_radius + (np.equal(nose_radius, 0.0) * 1.0)
+    lead = np.arccos(np.minimum(np.maximum(1.0 - low / safe, -1.0), 1.0))
     straight = (depth - low) / np.sin(angle)
     back_depth = np.minimum(depth, nose_radius)
     back = np.minimum(feed / 2.0, np.sqrt(back_depth * (2.0 * nose_radius - back_depth)))
-    trail = np.arcsin(np.clip(back / safe, 0.0, 1.0))
+    trail = np.arcsin(np.minimum(back / safe, 1.0))
     cusp = nose_radius * (1.0 - np.cos(trail))
     area = feed * (depth - cusp) + nose_radius**2 * (trail - np.sin(trail) * np.cos(trail))
     length = nose_radius * (lead + trail) + straight

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
-from latheworks.cutting.numbers import plain
+from latheworks.cutting.plain_numbers import plain
 from latheworks.door import Door
 from latheworks.errors import OutOfRange, WrongUnit
 from latheworks.results import Result

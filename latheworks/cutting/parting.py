@@ -5,7 +5,7 @@ from typing import Any
 
 from latheworks.cutting import kernel
 from latheworks.cutting.forces import band, published_pairs
-from latheworks.cutting.numbers import pair, plain
+from latheworks.cutting.plain_numbers import pair, plain
 from latheworks.door import Door
 from latheworks.materials import pick
 from latheworks.results import Result

@@ -6,7 +6,7 @@ from typing import Any
 import numpy as np
 
 from latheworks.cutting.chip_result import CuttingForces
-from latheworks.cutting.numbers import machine
+from latheworks.cutting.plain_numbers import machine
 from latheworks.door import Door
 from latheworks.errors import Impossible
 from latheworks.results import Result

@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 
-from latheworks.cutting.numbers import machine
+from latheworks.cutting.plain_numbers import machine
 from latheworks.door import Door
 from latheworks.errors import WrongUnit
 from latheworks.results import Result

@@ -7,7 +7,7 @@ from typing import Any
 import numpy as np
 
 from latheworks.cutting.kernel import radial_force
-from latheworks.cutting.numbers import angle_in_degrees, pair
+from latheworks.cutting.plain_numbers import angle_in_degrees, pair
 from latheworks.deflection.bend import check_place, check_setup
 from latheworks.deflection.holding import BetweenCenters, ChuckAndCenter, Holding
 from latheworks.deflection.kernel import Floats

@@ -6,7 +6,7 @@ from typing import Any
 
 import numpy as np
 
-from latheworks.cutting.numbers import pair
+from latheworks.cutting.plain_numbers import pair
 from latheworks.deflection.bend import check_place, check_setup
 from latheworks.deflection.holding import Holding
 from latheworks.deflection.kernel import Floats
