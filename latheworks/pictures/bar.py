@@ -7,6 +7,7 @@ import numpy as np
 from latheworks.pictures.canvas import Picture, nice, spread
 from latheworks.pictures.drafting import NOWHERE, Sheet, between, box
 from latheworks.pictures.style import FILL, INK, Table
+from latheworks.pictures.workholding import centers, jaws
 
 HOLDINGS = ("in the chuck", "chuck and center", "between centers")
 _STYLES = dict(zip(HOLDINGS, ("first", "second", "third"), strict=True))
@@ -143,25 +144,12 @@ class BarPicture(Picture):
         self.push_words.set_text(f"push {self.look.newton(bar.force)}")
 
     def _draw_jaws(self, used: bool, left: float, span: float, radius: float, hole: float) -> None:
-        jaw, tall = 0.045 * span, max(0.05 * span, 0.6 * radius)
-        shapes = [
-            box(-jaw, radius, 0, radius + tall), box(-jaw, -radius - tall, 0, -radius),
-            box(left, -radius - 1.3 * tall, -jaw, radius + 1.3 * tall),
-            box(-jaw, hole if hole else -radius, 0, radius), box(-jaw, -radius, 0, -hole),
-        ]  # fmt: skip
-        self.jaws.set_verts(shapes if used else [])
+        self.jaws.set_verts(jaws(left, span, radius, hole) if used else [])
         self.jaws.set_facecolor([FILL["tool"]] * 3 + [FILL["work"]] * 2)
 
     def _draw_centers(self, holding: str, left: float, span: float, long: float, radius: float, hole: float,
                       near: float, far: float) -> None:  # fmt: skip
-        # A center is a 60 degree cone: its point sits as deep as the bore, or a small center hole, lets it.
-        mouth = hole if hole else 0.12 * radius
-        deep = mouth / np.tan(np.radians(30))
-        base = max(1.5 * mouth, 0.022 * span)
-        out = base / np.tan(np.radians(30)) - deep
-        cone = np.array([(-deep, 0), (out, base), (2 * span, base), (2 * span, -base), (out, -base)])
-        tail = cone + np.array((long, far))
-        head = cone * np.array((-1, 1)) + np.array((0, near))
+        head, tail = centers(span, long, radius, hole, near, far)
         self.centers.set_verts([tail, head] if holding == HOLDINGS[2] else [tail] if holding == HOLDINGS[1] else [])
         self.centers.set_facecolor(FILL["tool"])
 

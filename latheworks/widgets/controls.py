@@ -83,7 +83,7 @@ class ChoiceControl(Control):
     def put(self, value: Any) -> None:
         if value not in self.spec.options:
             known = ", ".join(self.spec.options)
-            raise NotInTable(f"{self.spec.words}: {value!r:.40} is not one of {known}. Try {self.spec.start}.")
+            raise NotInTable(f"{self.spec.words}: {value!r:.40} is not one of {known}. Choose {self.spec.start}.")
         self._quiet, self.value = True, value
         try:
             self.box.value = value
@@ -127,7 +127,7 @@ class WordsControl(Control):
 
     def put(self, value: Any) -> None:
         if not isinstance(value, str) or not value.strip() or len(value) > self.spec.longest:
-            raise WrongUnit(f"{self.spec.words}: type 1 to {self.spec.longest} characters. Try {self.spec.start}.")
+            raise WrongUnit(f"{self.spec.words}: type 1 to {self.spec.longest} characters. Type {self.spec.start}.")
         self._quiet, self.value, self.refused = True, value, None
         try:
             self.box.value = value

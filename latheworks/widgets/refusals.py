@@ -33,7 +33,12 @@ def _sentence(each: Complaint, control: Any, system: str) -> str:
         if bound is not None and _like(each.value, bound) and (each.value > bound if more else each.value < bound):
             limit = control.written(bound)
             return f"{said} is {way.format(limit)}{why}. Type {limit} or {'less' if more else 'more'}."
-    hint = each.hint.replace('"', "") if isinstance(control.value, str) else control.written(control.spec.start)
+    # A program's hint may name its argument; a box holds the value alone.
+    hint = (
+        each.hint.removeprefix(f"{each.name}=").replace('"', "")
+        if isinstance(control.value, str)
+        else control.written(control.spec.start)
+    )
     return f"{said} does not fit here: {because or f'expected {each.expected}'}. Type {hint}."
 
 

@@ -15,10 +15,10 @@ from latheworks.widgets.controls import LABEL, ONE_AT_A_TIME, Changed, Control
 
 _TYPED: dict[str, tuple[str | None, str | None]] = {
     "length": ("mm", "in"), "force": ("N", "lbf"), "spindle": ("rpm", "rpm"), "angle": ("deg", "deg"),
-    "count": (None, None),
+    "feed": ("mm/rev", "in/rev"), "count": (None, None),
 }  # fmt: skip
 _SHOWN = {"deg": "\u00b0"}
-_FINEST = {"mm": 3, "in": 4, "N": 1, "lbf": 2}
+_FINEST = {"mm": 3, "in": 4, "N": 1, "lbf": 2, "mm/rev": 3, "in/rev": 4}
 
 
 @dataclass(frozen=True)
@@ -93,19 +93,19 @@ class SizeControl(Control):
         if spec.kind == "count":
             number = float(value.m_as(U.one)) if isinstance(value, Q_) else value
             if isinstance(number, bool) or not isinstance(number, (int, float)) or not math.isfinite(number):
-                raise WrongUnit(f"{spec.words}: {value!r:.40} is not a count. Try {self.written(spec.start)}.")
+                raise WrongUnit(f"{spec.words}: {value!r:.40} is not a count. Type {self.written(spec.start)}.")
             if number != int(number):
-                raise OutOfRange(f"{spec.words}: {number:g} is not a whole number. Try {round(number)}.")
+                raise OutOfRange(f"{spec.words}: {number:g} is not a whole number. Type {round(number)}.")
             value = int(number)
         elif not isinstance(value, Q_) or not value.is_compatible_with(spec.start):
-            raise WrongUnit(f"{spec.words}: {value!r:.40} is not a {spec.kind}. Try {self.written(spec.start)}.")
+            raise WrongUnit(f"{spec.words}: {value!r:.40} is not a {spec.kind}. Type {self.written(spec.start)}.")
         elif not math.isfinite(value.magnitude):
-            raise OutOfRange(f"{spec.words}: a {spec.kind} is a finite number. Try {self.written(spec.start)}.")
+            raise OutOfRange(f"{spec.words}: a {spec.kind} is a finite number. Type {self.written(spec.start)}.")
         for limit, wrong, words in ((spec.least, "small", "least"), (spec.most, "large", "most")):
             if limit is not None and (value < limit if wrong == "small" else value > limit):
                 raise OutOfRange(
                     f"{spec.words}: {self.written(value)} is too {wrong}; the {words} is {self.written(limit)}. "
-                    f"Try {self.written(spec.start)}."
+                    f"Type {self.written(spec.start)}."
                 )
         return value
 

@@ -1,12 +1,11 @@
 """The exercises of lesson 03: how the work is held, and how far it may stick out."""
 
-import math
 from collections.abc import Mapping
 from typing import Any
 
-import numpy as np
-
 from latheworks.course import slips
+from latheworks.course.exercises import the_barrel
+from latheworks.course.exercises.the_barrel import BORE, FEED, LENGTH, OUTSIDE, barrel, most, stickout, turned
 from latheworks.course.tasks import (
     Ask,
     Choice,
@@ -21,44 +20,26 @@ from latheworks.course.tasks import (
     miss,
 )
 from latheworks.course.variant import Variant
-from latheworks.deflection import Chuck, ChuckAndCenter, Shaft, deflection, deflection_working
-from latheworks.deflection.holding import Holding
+from latheworks.deflection import Chuck, ChuckAndCenter, Shaft, deflection
 from latheworks.units import Q_, U, show
 
-OUTSIDE, BORE, LENGTH = Q_(32, "mm"), Q_(20, "mm"), Q_(250, "mm")
-_RIGID = Chuck(tilt=Q_(math.inf, "N*mm/rad"), radial=Q_(math.inf, "N/mm"))
-# Below this push a fine cut rubs instead of cutting; a teaching value, said in the question.
-_LEAST_PUSH = Q_(30, "N")
+# Below this depth a fine cut rubs instead of cutting; a teaching value, said in the question.
+_LEAST_DEPTH = Q_(0.05, "mm")
 _CLEARANCE = Q_(5, "mm")
-
-
-def barrel(out: Any, bore: Any = BORE) -> Shaft:
-    """What sticks out of the corer's barrel."""
-    return Shaft.bar(out, OUTSIDE, bore, material="6061-T6")
-
-
-def end_error(shaft: Shaft, holding: Holding, push: Any) -> Any:
-    """The diameter left large at the far end [mm]."""
-    return 2 * deflection(shaft, holding, push, shaft.length)
-
-
-def worst(shaft: Shaft, holding: Holding, push: Any) -> tuple[Any, Any]:
-    """The largest error of the diameter [mm] and where the tool stands then [mm]."""
-    at = np.linspace(0.0, shaft.length.m_as(U.mm), 251)
-    errors = 2 * deflection(shaft, holding, push, Q_(at, U.mm)).m_as(U.mm)
-    return Q_(float(errors.max()), U.mm), Q_(float(at[errors.argmax()]), U.mm)
+# How many diameters may stick out with nothing at the end: common practice, no source.
+_FREE_RATIO = 4
 
 
 def where_in_the_chuck(numbers: Variant) -> Prediction:
     """The guess before the first bench."""
     out, push = barrel(Q_(220, "mm")), Q_(100, "N")
-    most, place = worst(out, Chuck(), push)
+    error, place = the_barrel.worst(out, Chuck(), push)
     return Prediction(
         question="The barrel is held in the chuck only. The tool cuts from the free end to the jaws at one setting "
         "of the dial. Where is the diameter left largest?",
         options=("next to the jaws", "in the middle", "at the free end", "the same all along"),
         hint="",
-        worked=f"The most is {show(most)} ({show(most, 'inch')}), {show(place, digits=0)} from the jaws: at the free "
+        worked=f"The most is {show(error)} ({show(error, 'inch')}), {show(place, digits=0)} from the jaws: at the free "
         "end. Nothing holds it there, so the part comes out as a taper.",
     )
 
@@ -83,36 +64,50 @@ def diameter_error(numbers: Variant) -> Number:
     )
 
 
+def after_spring_passes(numbers: Variant) -> Prediction:
+    """The guess before the bench of the passes."""
+    found = turned(barrel(Q_(220, "mm")), Q_(0.5, "mm"), springs=3)
+    left = show(found.per_pass.max(axis=1))
+    return Prediction(
+        question="The cut has left the free end large. The dial stays where it is, and the tool goes over the part "
+        "again, three times: three spring passes. What becomes of the error?",
+        options=("each takes off the same", "the first takes most of it, and a rest never goes",
+                 "the first takes all of it", "nothing changes, since the dial does not move"),
+        hint="",
+        worked=f"After the cut and each spring pass: {left}. The first takes most of it; the edge force leaves "
+        f"{show(found.edge_limit.max())}, however many there are.",
+    )  # fmt: skip
+
+
 def helps_most(numbers: Variant) -> Choice:
-    """Four ways to hold better, compared by the error that is left at the free end."""
-    out, deeper = numbers.pick("out", (190, 200, 210)), numbers.pick("deeper", (25, 70, 75))
-    push = Q_(numbers.pick("push", (80, 100)), "N")
-    length = Q_(out, "mm")
-    stiff = Chuck(tilt=2 * Chuck().tilt)
+    """Four ways to leave less at the free end, compared."""
+    out, deeper = numbers.pick("out", (112, 118, 124)), numbers.pick("deeper", (12, 15, 60, 64))
+    depth, length = Q_(0.5, "mm"), Q_(out, "mm")
     left = {
-        f"{deeper} mm more of it in the jaws": end_error(barrel(Q_(out - deeper, "mm")), Chuck(), push),
-        "half the push": end_error(barrel(length), Chuck(), push / 2),
-        "turned before it is bored, so still solid": end_error(barrel(length, Q_(0, "mm")), Chuck(), push),
-        "a chuck that is twice as stiff against tilting": end_error(barrel(length), stiff, push),
+        f"{deeper} mm more of it in the jaws": most(turned(barrel(Q_(out - deeper, "mm")), depth)),
+        "half the depth of cut": most(turned(barrel(length), depth / 2)),
+        "turned before it is bored, so still solid": most(turned(barrel(length, Q_(0, "mm")), depth)),
+        "one spring pass": most(turned(barrel(length), depth, springs=1)),
     }
     right = min(left, key=lambda way: left[way].m_as(U.mm))
     why = dict(zip(left, (
         "Less length helps with its cube, but this is not enough of it.",
-        "The error follows the push in step, and no more than in step.",
+        "So thin a cut pushes more sideways for its size, and the edge pushes as before.",
         "A bore takes little from the stiffness, so a solid bar gives little back.",
-        "The chuck is only a part of what gives way; the bar bends as before.",
+        "The spring pass still bends the bar: its edge pushes too.",
     ), strict=True))  # fmt: skip
     return Choice(
-        question=f"The barrel sticks {out} mm out of the chuck, bored {show(BORE, digits=0)}, and the tool pushes with "
-        f"{show(push)}. You may change one thing. Which leaves the least error at its free end?",
+        question=f"The barrel sticks {out} mm out of the chuck, bored {show(BORE, digits=0)}; the cut is "
+        f"{show(depth, digits=1)} deep at {show(FEED, digits=1)}, with no spring pass. You may change one thing. "
+        "Which leaves the least error?",
         options=tuple(left),
         right=right,
         slips=tuple(
             Slip(way, way, f"This leaves {show(error)}; another way leaves less. {why[way]}")
             for way, error in left.items() if way != right
         ),
-        hint="Bending goes with the cube of the length, tilting with its square, and both in step with the push.",
-        worked="As it is: " + show(end_error(barrel(length), Chuck(), push)) + ". Then: "
+        hint="Bending goes with the cube of the length. On the bench, change one thing, look, and start again.",
+        worked="As it is: " + show(most(turned(barrel(length), depth))) + ". Then: "
         + "; ".join(f"{way}, {show(error)}" for way, error in left.items()) + ".",
     )  # fmt: skip
 
@@ -128,7 +123,7 @@ def error_at_end(numbers: Variant) -> Function:
     )  # fmt: skip
 
     def reference(push: Any, length: Any, outside: Any, bore: Any, modulus: Any) -> Any:
-        return end_error(Shaft.bar(length, outside, bore, material=modulus), _RIGID, push)
+        return the_barrel.end_error(Shaft.bar(length, outside, bore, material=modulus), the_barrel.RIGID, push)
 
     def one_side(*given: Any) -> Any:
         return reference(*given) / 2
@@ -163,41 +158,40 @@ def error_at_end(numbers: Variant) -> Function:
 
 def where_with_a_center(numbers: Variant) -> Prediction:
     """The guess before the second bench."""
-    most, place = worst(barrel(Q_(220, "mm")), ChuckAndCenter(), Q_(100, "N"))
+    error, place = the_barrel.worst(barrel(Q_(220, "mm")), ChuckAndCenter(), Q_(100, "N"))
     share = float((place / Q_(220, "mm")).m_as(U.one))
     return Prediction(
         question="Now a center carries the other end, in a plug. Where is the diameter left largest?",
         options=("next to the jaws", "exactly in the middle", "past the middle, nearer to the center", "at the center"),
         hint="",
-        worked=f"The most is {show(most)}, at {show(place, digits=0)} from the jaws, {share:.2f} of the length: past "
+        worked=f"The most is {show(error)}, at {show(place, digits=0)} from the jaws, {share:.2f} of the length: past "
         "the middle, since the jaws hold more than a center does.",
     )
 
 
 def lost_at(numbers: Variant) -> Number:
-    """The stickout at which the tolerance is used up."""
-    push, limit = Q_(numbers.pick("push", (60, 80, 100)), "N"), Q_(numbers.pick("limit", (4, 5, 6)) / 100, "mm")
-    at = np.linspace(1.0, 250.0, 4981)
+    """The stickout at which the tolerance is used up by one cut."""
+    depth, limit = Q_(numbers.pick("depth", (3, 4, 5)) / 10, "mm"), Q_(numbers.pick("limit", (10, 14, 18)) / 1000, "mm")
 
-    def stickout(allowed: Any, holding: Holding = Chuck(), bore: Any = BORE) -> Any:  # noqa: B008
-        # Beyond the tool a free end carries nothing, so one long bar stands for every shorter one.
-        errors = 2 * deflection(barrel(LENGTH, bore), holding, push, Q_(at, U.mm))
-        return Q_(float(np.interp(allowed.m_as(U.mm), errors.m_as(U.mm), at)), U.mm)
-
-    right = stickout(limit)
+    right = stickout(limit, depth)
+    found = {
+        "one side": stickout(2 * limit, depth), "rigid": stickout(limit, depth, the_barrel.RIGID),
+        "solid": stickout(limit, depth, bore=Q_(0, "mm")), "springs": stickout(limit, depth, springs=1),
+    }  # fmt: skip
     return Number(
-        question=f"The barrel in the chuck, bored {show(BORE, digits=0)}, a push of {show(push)}. The diameter may be "
-        f"left large by {show(limit, digits=2)} at the free end, and no more. How far may it stick out? "
-        "Give it to 1 mm, with the unit.",
+        question=f"The barrel in the chuck, bored {show(BORE, digits=0)}: one cut {show(depth, digits=1)} deep at "
+        f"{show(FEED, digits=1)}, no spring pass. It may be left large by {show(limit)} at the free end, and "
+        "no more. How far may it stick out? Give it to 1 mm, with the unit.",
         right=right,
         within=Q_(1, "mm"),
         slips=(
-            Slip("one side only", stickout(2 * limit), "Here one side alone is held to it; the diameter has two."),
-            Slip("rigid chuck", stickout(limit, _RIGID), "This takes the chuck for a wall; it tilts and shifts too."),
-            Slip("bore left out", stickout(limit, bore=Q_(0, "mm")), "This is a solid bar; the barrel is bored."),
+            Slip("one side only", found["one side"], "Here one side alone is held to it; the diameter has two."),
+            Slip("rigid chuck", found["rigid"], "This takes the chuck for a wall; it tilts and shifts too."),
+            Slip("bore left out", found["solid"], "This is a solid bar; the barrel is bored."),
+            Slip("with a spring pass", found["springs"], "This counts a spring pass; the cut is alone here."),
         ),
-        hint="Move the length on the first bench until its verdict turns, or print the error at several positions.",
-        worked=lambda: deflection_working(barrel(right), Chuck(), push, right),
+        hint="On the bench of the passes, set the depth and no spring pass; move the stickout and read the size left.",
+        worked=lambda: turned(barrel(right), depth).working,
     )
 
 
@@ -207,71 +201,91 @@ _OPEN = "chuck, and a small center held in the open bore"
 
 def mend_the_plan(numbers: Variant) -> Setting:
     """A plan that loses the tolerance; any plan that keeps it passes."""
-    cut, limit = Q_(numbers.pick("cut", (190, 195, 200)), "mm"), Q_(numbers.pick("limit", (3, 4, 5)) / 100, "mm")
-    push = numbers.pick("push", (90, 110, 130))
+    cut, limit = Q_(numbers.pick("cut", (105, 110, 115)), "mm"), Q_(numbers.pick("limit", (9, 10, 12)) / 1000, "mm")
+    wanted = OUTSIDE - Q_(1, "mm")
 
     def judge(values: Mapping[str, Any]) -> Outcome:
-        grip, force, hold = values["grip"], values["push"], values["hold"]
+        grip, depth, hold, springs = values["grip"], values["depth"], values["hold"], int(values["springs"])
         if grip < OUTSIDE:
-            return miss("short grip", f"{show(grip)} in the jaws is less than one diameter.")
+            return miss("short grip", f"{show(grip)} in the chuck is less than one diameter.")
+        if hold == _FREE and LENGTH - grip > _FREE_RATIO * OUTSIDE:
+            return miss(
+                "free too far",
+                f"{show(LENGTH - grip, digits=0)} with a free end is past the trade's limit.",
+            )
         if LENGTH - grip < cut + _CLEARANCE:
             return miss(
-                "jaws in the way", f"With {show(grip)} in them, the tool meets the jaws before its cut is done."
+                "jaws in the way", f"With {show(grip)} in the chuck, the tool meets the jaws before its cut is done."
             )
-        if force < _LEAST_PUSH:
-            return miss("rubbing", f"A push of {show(force)} is under the least: the tool would rub, not cut.")
+        if depth < _LEAST_DEPTH:
+            return miss("rubbing", f"A last cut of {show(depth)} is under the least: the tool would rub, not cut.")
+        if depth > (OUTSIDE - wanted) / 2:
+            return miss("too deep", f"There is not {show(depth)} a side on the blank to take off.")
+        if not 0 <= springs <= 6:
+            return miss("too many", "Plan from none to six spring passes: each costs as long as a cut.")
         if hold == _OPEN:
             return miss("nothing to sit on", "The small center goes into the open bore and touches nothing.")
-        most, place = worst(barrel(LENGTH - grip), Chuck() if hold == _FREE else ChuckAndCenter(), force)
-        reads = f"Bending alone leaves the diameter large by {show(most)}, {show(place, digits=0)} from the jaws"
-        if most > limit:
+        held = Chuck() if hold == _FREE else ChuckAndCenter()
+        before = Shaft.bar(LENGTH - grip, wanted + 2 * depth, BORE, material="6061-T6")
+        worst_error = most(turned(before, depth, held, springs))
+        reads = f"Bending leaves the diameter large by {show(worst_error)} at most"
+        if worst_error > limit:
             return miss("tolerance lost", f"{reads}: more than the {show(limit, digits=2)} allowed.")
-        share = float((most / limit).m_as(U.one))
+        share = float((worst_error / limit).m_as(U.one))
         return good(f"{reads}: {share:.0%} of what is allowed. Another plan inside the limits would do as well.")
 
+    plain = {"grip": "125 mm", "depth": "0.5 mm", "springs": "0"}
     return Setting(
-        question=f"A classmate plans to turn {show(cut, digits=0)} of the {show(LENGTH, digits=0)} barrel: 20 mm in "
-        f"the chuck, the other end free, a push of {push} N. It may be left large by {show(limit, digits=2)}. "
-        f"Mend the plan: {show(_CLEARANCE, digits=0)} or more between tool and jaws, one diameter or more in them "
-        f"(common practice, no source), and no push under {show(_LEAST_PUSH)} (for this lesson, the least that still "
-        "cuts). Any plan that keeps all of these is right.",
+        question=f"A classmate plans to turn {show(cut, digits=0)} of the {show(LENGTH, digits=0)} barrel from "
+        f"{show(OUTSIDE, digits=0)} to {show(wanted, digits=0)}: 60 mm in the chuck, the other end free, one cut at "
+        f"{show(FEED, digits=1)}, no spring pass. It may be left large by {show(limit)}. Mend the plan: one diameter "
+        f"or more in the chuck, with a free end no more than {_FREE_RATIO} diameters out of it (both common practice, "
+        f"no source), {show(_CLEARANCE, digits=0)} or more between tool and jaws, and a last cut of "
+        f"{show(_LEAST_DEPTH, digits=2)} a side or more (for this lesson, the least that still cuts). The barrel may "
+        "reach back through the chuck. Any plan that keeps all of these is right.",
         asks=(
             Ask("hold", "Holding", options=(_FREE, _OPEN, _PLUG)),
-            Ask("grip", "Length in the jaws", kind="length"),
-            Ask("push", "Push of the tool", kind="force"),
+            Ask("grip", "Length in the chuck", kind="length"),
+            Ask("depth", "Depth of the last cut, a side", kind="length"),
+            Ask("springs", "Spring passes", kind="count"),
         ),
         judge=judge,
-        solved={"hold": _PLUG, "grip": "40 mm", "push": f"{push} N"},
+        solved={"hold": _PLUG, **plain},
         slips=(
-            Slip("short grip", {"hold": _FREE, "grip": "20 mm", "push": f"{push} N"}, ""),
-            Slip("jaws in the way", {"hold": _PLUG, "grip": "80 mm", "push": f"{push} N"}, ""),
-            Slip("rubbing", {"hold": _FREE, "grip": "40 mm", "push": "5 N"}, ""),
-            Slip("nothing to sit on", {"hold": _OPEN, "grip": "40 mm", "push": f"{push} N"}, ""),
-            Slip("tolerance lost", {"hold": _FREE, "grip": "40 mm", "push": "30 N"}, ""),
+            Slip("short grip", {**plain, "hold": _FREE, "grip": "20 mm"}, ""),
+            Slip("free too far", {**plain, "hold": _FREE, "grip": "60 mm"}, ""),
+            Slip("jaws in the way", {**plain, "hold": _PLUG, "grip": "148 mm"}, ""),
+            Slip("rubbing", {**plain, "hold": _FREE, "depth": "0.01 mm"}, ""),
+            Slip("too deep", {**plain, "hold": _PLUG, "depth": "1 mm"}, ""),
+            Slip("too many", {**plain, "hold": _FREE, "springs": "9"}, ""),
+            Slip("nothing to sit on", {**plain, "hold": _OPEN}, ""),
+            Slip("tolerance lost", {**plain, "hold": _FREE}, ""),
         ),
-        hint="Take the limits one by one: grip, room for the tool, a push that cuts; then see what still gives way.",
-        worked=f"One that works: {_PLUG}, 40 mm in the jaws, {push} N. With the end free, even "
-        f"{show(_LEAST_PUSH)} on the shortest stickout leaves "
-        f"{show(worst(barrel(cut + _CLEARANCE), Chuck(), _LEAST_PUSH)[0])}.",
-    )
-
-
-def why_this_way(numbers: Variant) -> Reason:
-    """Decide between deeper grip, center and lighter push, and say why."""
-    push = Q_(numbers.pick("push", (80, 100, 120)), "N")
-    out = Q_(200, "mm")
-    held, lighter = end_error(barrel(out), Chuck(), push), end_error(barrel(out), Chuck(), push / 2)
-    deeper, center = end_error(barrel(out - Q_(20, "mm")), Chuck(), push), worst(barrel(out), ChuckAndCenter(), push)[0]
-    return Reason(
-        question=f"You hold 50 mm of the barrel and {show(out, digits=0)} sticks out; the push is {show(push)}. Grip "
-        "20 mm deeper, push half as hard, or set a center in a plug: which one, and what does it cost you? Two "
-        "sentences, with a number in each.",
-        hint="Work out the error for each of the three, then think of what each makes harder.",
-        worked=f"As it is {show(held)}. Deeper: {show(deeper)}, but part of the outside is now inside the jaws. Half "
-        f"the push: {show(lighter)}, for twice the cuts or more. A center: {show(center)} at most, but a plug must be "
-        "made and must run true, and the bore is closed while it sits there.",
+        hint="Take the limits one by one: grip, room for the tool, a cut that cuts; then see what still gives way.",
+        worked=lambda: f"Two that work, both with 125 mm in the chuck and one cut: {_PLUG}, "
+        f"{show(most(turned(barrel(Q_(125, 'mm')), Q_(0.5, 'mm'), ChuckAndCenter())))}; or the other end free and one "
+        f"spring pass, {show(most(turned(barrel(Q_(125, 'mm')), Q_(0.5, 'mm'), springs=1)))}.",
     )  # fmt: skip
 
 
-EXERCISES = (where_in_the_chuck, diameter_error, helps_most, error_at_end, where_with_a_center, lost_at, mend_the_plan,
-             why_this_way)  # fmt: skip
+def why_this_way(numbers: Variant) -> Reason:
+    """Decide between deeper grip, center, lighter cut and spring passes, and say why."""
+    depth, out = Q_(numbers.pick("depth", (4, 5, 6)) / 10, "mm"), Q_(125, "mm")
+    alone, springs = barrel(out), turned(barrel(out), depth, springs=2)
+    deeper, lighter = turned(barrel(out - Q_(20, "mm")), depth), turned(alone, depth / 2)
+    center = turned(alone, depth, ChuckAndCenter())
+    return Reason(
+        question=f"Half of the barrel, {show(out, digits=0)}, sticks out of the chuck; the cut is "
+        f"{show(depth, digits=1)} deep at {show(FEED, digits=1)}. Grip 20 mm deeper, cut half as deep, make two "
+        "spring passes, or set a center in a plug: which one, and at what cost? Two sentences, a number in each.",
+        hint="Set each of the four on the bench and read the error, then think of what each makes harder.",
+        worked=f"As it is {show(springs.per_pass[0].max())}. Deeper: {show(most(deeper))}, but part of the outside is "
+        f"now inside the jaws. Half the depth: {show(most(lighter))}, so not half the error, for one cut more. Two "
+        f"spring passes: {show(most(springs))}, for three times the time, and {show(springs.edge_limit.max())} of it "
+        f"stays for good. A center: {show(most(center))} at most, but a plug must be made and must run true, and the "
+        "bore is closed while it sits there.",
+    )
+
+
+EXERCISES = (where_in_the_chuck, diameter_error, error_at_end, where_with_a_center, after_spring_passes, helps_most,
+             lost_at, mend_the_plan, why_this_way)  # fmt: skip

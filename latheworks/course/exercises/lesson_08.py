@@ -1,11 +1,25 @@
-"""The exercises of lesson 08: do two threads go together, and what do gages, wires and plating say of it?"""
+"""The exercises of lesson 08: do two threads go together, how often, and what do gages and wires say of it?"""
 
+from collections.abc import Mapping
 from typing import Any
 
+from latheworks.budget import Contribution, error_budget, error_source, fit_chance
 from latheworks.course import slips
-from latheworks.course.tasks import Choice, Function, Number, Prediction, Reason, Slip
+from latheworks.course.tasks import (
+    Ask,
+    Choice,
+    Function,
+    Number,
+    Outcome,
+    Prediction,
+    Reason,
+    Setting,
+    Slip,
+    good,
+    miss,
+)
 from latheworks.course.variant import Variant
-from latheworks.threads import fit, plating, thread, three_wires, virtual_pitch_diameter
+from latheworks.threads import fit, thread, three_wires, virtual_pitch_diameter
 from latheworks.threads.fit_kernel import axial_play
 from latheworks.threads.wires_kernel import pitch_factor, wire_factor
 from latheworks.units import Q_, U, show
@@ -14,6 +28,8 @@ SHOE, BARREL = "1-12 UNF-2A", "1-12 UNF-2B"
 SHOES = ("1-12 UNF-2A", "1-8 UNC-2A", "3/4-16 UNF-2A", "M24x1.5-6g", "M20x1.5-6g", "M16x2-6g")
 HALF = Q_(30, "degree").m_as("radian")
 _BENT = Q_(0.1, "mm")
+HOLDS = ("leave it in the chuck", "re-chucking in soft jaws", "re-chucking in three jaws")
+WANTED = 0.95
 
 
 def both(size: Any) -> str:
@@ -165,38 +181,73 @@ def most_lead_error(numbers: Variant) -> Number:
     )  # fmt: skip
 
 
-def fault_in_plating(numbers: Variant) -> Choice:
-    """One line of a plan to plate the shoe is at fault; which one differs per student."""
-    name = numbers.pick("size", ("1-12 UNF-2A", "M24x1.5-6g", "M20x1.5-6g"))
-    fault = numbers.pick("fault", ("flanks", "crests", "room", "after"))
-    layer = Q_(numbers.pick("layer", (4, 5, 6)), "um")
-    found = plating(name, layer, layer)
-    cut, t = found.thread, show(layer.to("mm"), digits=3)
-    top, basic = both(cut.limits.pitch_diameter.max), both(cut.pitch_diameter)
-    lines = {
-        "flanks": (f"The layer is {t} a side, so the pitch diameter grows by {both(found.growth.max)}.",
-                   f"The layer is {t} a side, so the pitch diameter grows by {both(2 * layer)}.",
-                   "The layer grows square to the flanks, and both flanks on both sides count."),
-        "crests": (f"The major diameter grows by {both(2 * layer)}.",
-                   f"The major diameter grows by {both(found.growth.max)}.",
-                   "The crest lies flat: its diameter grows by a layer on each side."),
-        "room": (f"The class's allowance takes a layer of {show(found.thickest, digits=4)} a side at the most.",
-                 f"The class's allowance takes a layer of {show(2 * found.thickest, digits=4)} a side at the most.",
-                 "The allowance, shared by what each layer adds to the pitch diameter, gives that."),
-        "after": (f"Go before plating: {top}. After plating the part may reach basic size, {basic}.",
-                  f"Go before plating: {top}. After plating it must not pass {top} either.",
-                  "The allowance is there for the layer: plated, the part may reach the basic size."),
-    }  # fmt: skip
-    shown = {key: line[1] if key == fault else line[0] for key, line in lines.items()}
-    return Choice(
-        question=f"The shoe, {name} in steel, is to be plated against rust. One line of a classmate's plan is at "
-        "fault. Which one?",
-        options=tuple(shown.values()),
-        right=shown[fault],
-        slips=tuple(Slip(f"sound {key}", shown[key], f"{lines[key][2]} Look at another line.") for key in lines
-                    if key != fault),
-        hint="Print plating() for this thread and layer, and lay the plan beside it.",
-        worked=f"It should say: {lines[fault][0]}",
+def spreads(hold: str, bent: Any) -> tuple[Contribution, ...]:
+    """What a shoe's pitch diameter suffers: bending, a third of it unknown, the dial, the jaws and the wires."""
+    known = Contribution("deflection", bent, abs(bent) / 3)
+    rest = (error_source("re-zeroing the cross slide"), error_source("three wires and micrometer"))
+    return (known, *rest) if hold == HOLDS[0] else (known, *rest, error_source(hold))
+
+
+def guess_the_chance(numbers: Variant) -> Prediction:
+    """The guess before the budget of the pair: it goes together more often than its gages say."""
+    found = fit_chance(SHOE, BARREL, spreads(HOLDS[2], Q_(0.04, "mm")), spreads(HOLDS[2], Q_(-0.04, "mm")))
+    ring = found.gages[0]
+    return Prediction(
+        question="Both parts were taken out of the chuck once, and put back into three jaws for the last passes. A "
+        "shoe and a barrel are picked at random. What is the chance that they screw together, and that go accepts the "
+        "shoe?",
+        options=("both nearly certain", "they go together nearly always, and go refuses one shoe in five or so",
+                 "they go together about every other time, and go accepts nearly every shoe"),
+        hint="",
+        worked=f"With {show(Q_(0.04, 'mm'), digits=2)} of bending on each part: together {100 * found.together:.0f} "
+        f"of 100, and the {ring.name} accepts {100 * ring.chance:.0f} of 100. The allowance and the other part's "
+        "tolerance are room for the pair, and no room for a part.",
+    )  # fmt: skip
+
+
+def work_on_first(numbers: Variant) -> Setting:
+    """A plan that brings enough shoes inside their limits; judged by the chance that comes out."""
+    outer = thread(numbers.pick("size", ("1-12 UNF-2A", "M24x1.5-6g", "3/4-16 UNF-2A")))
+    width = outer.limits.pitch_diameter.width.to("mm")
+    bent = Q_(round(numbers.pick("share", (0.35, 0.4, 0.45)) * width.m_as("mm"), 3), "mm")
+
+    def accepted(hold: str, deeper: Any) -> float:
+        budget = (*spreads(hold, bent), Contribution("dial", -deeper))
+        return fit_chance(outer, None, budget, samples=20_000).external_accepted
+
+    def judge(values: Mapping[str, Any]) -> Outcome:
+        hold, deeper = values["hold"], values["deeper"]
+        far = abs(deeper) > Q_(1, "mm")
+        chance = 0.0 if far else accepted(hold, deeper)
+        said = f"Both gages accept {100 * chance:.1f} of 100 shoes."
+        if chance >= WANTED:
+            return good(f"{said} What is left of the spread is work for the micrometer, part by part.")
+        if accepted(hold, bent) < WANTED and abs(deeper - bent) <= width / 4:
+            return miss("jaws", f"{said} The mean stands well; the spread is too wide. Which square is the largest?")
+        if deeper < bent:
+            return miss("still large", f"{said} On the mean the shoes still come out large: a known shift is dialed "
+                        "out first.")  # fmt: skip
+        return miss("too deep", f"{said} Now they come out small on the mean. The dial takes off what bending leaves, "
+                    "no more.")  # fmt: skip
+
+    typed = show(bent, digits=3)
+    return Setting(
+        question=f"A shoe with {outer.designation} is aimed at the middle of its limits. Deflection leaves it "
+        f"{both(bent)} large on the diameter, a third of that unknown. It was tried on and put back into three jaws. "
+        f"Plan the next batch so that both gages accept at least {100 * WANTED:.0f} of 100. The tolerance of the pitch "
+        f"diameter is {both(width)}.",
+        asks=(Ask("hold", "Before the last passes", options=HOLDS),
+              Ask("deeper", "Set deeper than the middle, on the diameter")),
+        judge=judge,
+        solved={"hold": HOLDS[0], "deeper": typed},
+        slips=(
+            Slip("still large", {"hold": HOLDS[0], "deeper": "0 mm"}, ""),
+            Slip("too deep", {"hold": HOLDS[0], "deeper": show(3 * bent, digits=3)}, ""),
+            Slip("jaws", {"hold": HOLDS[2], "deeper": typed}, ""),
+        ),
+        hint="Set the bench to these sizes. Dial out the shift first, then look at the largest share of the squares.",
+        worked=lambda: error_budget((*spreads(HOLDS[1], bent), Contribution("dial", -bent)),
+                                    outer.limits.pitch_diameter).working,
     )  # fmt: skip
 
 
@@ -216,4 +267,4 @@ def what_to_do(numbers: Variant) -> Reason:
 
 
 EXERCISES = (guess_the_fit, loosest_pair, read_the_gages, wire_guess, pitch_from_wires, most_lead_error,
-             fault_in_plating, what_to_do)  # fmt: skip
+             guess_the_chance, work_on_first, what_to_do)  # fmt: skip
