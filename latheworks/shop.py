@@ -1,19 +1,19 @@
 """The shop: the lathe that plans are made for, and the usual cautions of each kind of work."""
 
-import math
-import tomllib
 from dataclasses import dataclass, fields
 from functools import cache
 from pathlib import Path
 from typing import Any
 
 from latheworks.door import Door, nearest
-from latheworks.errors import Impossible, LatheworksError, NotInTable, OutOfRange, WrongUnit
+from latheworks.errors import Impossible, NotInTable, WrongUnit
 from latheworks.results import Result
+from latheworks.shop_file import number_of, read_toml
 from latheworks.tables import DATA, cite, table
+from latheworks.tool_rack import Rack, Tool, rack
 from latheworks.units import Q_, show
 
-__all__ = ["Caution", "Lathe", "caution_kinds", "cautions", "lathe"]
+__all__ = ["Caution", "Lathe", "Rack", "Tool", "caution_kinds", "cautions", "lathe", "rack"]
 
 # Field: its heading in the file, its unit, the least and the most that any lathe of a shop could have.
 _SIZES = {
@@ -27,9 +27,12 @@ _SIZES = {
     "through_hole": ("through hole [mm]", "mm", 0.0, 1000.0),
     "center_distance": ("center distance [mm]", "mm", 10.0, 20_000.0),
     "swing": ("swing [mm]", "mm", 10.0, 5000.0),
+    "quill_travel": ("quill travel [mm]", "mm", 5.0, 1000.0),
+    "jaw_force": ("jaw force [N]", "N", 10.0, 1e6),
+    "jaw_mass": ("jaw mass [kg]", "kg", 0.001, 100.0),
+    "jaw_radius": ("jaw radius [mm]", "mm", 0.1, 1000.0),
 }
 _WORDS = ("name", "note")
-_LARGEST_FILE = 64_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +43,9 @@ class Lathe(Result):
     of it that reaches the work [percent]; base_spindle, below which the torque and above which the power is constant
     [rev/min]; slowest_spindle and fastest_spindle [rev/min];
     largest_feed of the carriage [mm/min]; acceleration of the carriage [mm/s^2]; through_hole [mm];
-    center_distance [mm]; swing, the largest diameter over the bed [mm].
+    center_distance [mm]; swing, the largest diameter over the bed [mm];
+    quill_travel of the tailstock [mm]; jaw_force of all three jaws together, at rest [N]; jaw_mass of one jaw [kg];
+    jaw_radius of its center of gravity [mm].
     """
 
     name: str
@@ -55,6 +60,10 @@ class Lathe(Result):
     through_hole: Any
     center_distance: Any
     swing: Any
+    quill_travel: Any
+    jaw_force: Any
+    jaw_mass: Any
+    jaw_radius: Any
 
     def title(self) -> str:
         """The lathe's name."""
@@ -74,6 +83,8 @@ class Lathe(Result):
             ("through hole", show(self.through_hole, digits=1)),
             ("center distance", show(self.center_distance, digits=0)),
             ("swing over the bed", show(self.swing, digits=0)),
+            ("quill travel", show(self.quill_travel, digits=0)),
+            ("jaws at rest", f"{show(self.jaw_force)}, one weighs {show(self.jaw_mass)} at {show(self.jaw_radius)}"),
         ]
 
 
@@ -146,20 +157,7 @@ def _teaching_lathe() -> Lathe:
 
 def _read(path: Path) -> Lathe:
     """A lathe from a file, every entry checked."""
-    copy = "a copy of latheworks/data/lathe.toml with your machine's numbers"
-    try:
-        with path.open("rb") as file:
-            content = file.read(_LARGEST_FILE + 1)
-    except (OSError, ValueError) as error:
-        raise LatheworksError(
-            f"lathe: path: {str(path)[:80]!r} cannot be read ({str(error)[:60]}). Try {copy}."
-        ) from None
-    if len(content) > _LARGEST_FILE:
-        raise OutOfRange(f"lathe: path: {path.name!r:.60} is larger than {_LARGEST_FILE} bytes. Try {copy}.")
-    try:
-        entries = tomllib.loads(content.decode("utf-8"))
-    except (tomllib.TOMLDecodeError, UnicodeDecodeError, RecursionError) as error:
-        raise LatheworksError(f"lathe: path: {path.name!r:.60} is no TOML ({str(error)[:120]}). Try {copy}.") from None
+    entries = read_toml(path, "lathe", "a copy of latheworks/data/lathe.toml with your machine's numbers")
     with Door(f"lathe {path.name[:60]!r}") as door:
         found = _checked(door, entries)
     return found
@@ -172,22 +170,9 @@ def _checked(door: Door, entries: dict[str, Any]) -> Lathe:
             near = nearest(key, headings) or headings[0]
             door.complain(f"{key!r:.60}", "a heading that is not known", "only known headings", f'"{near}"', NotInTable)
     words = {key: door.text(entries.get(key), key, longest=200, example="our shop's lathe") for key in _WORDS}
-    numbers = {field: _number(door, entries, *rest) for field, rest in _SIZES.items()}
+    numbers = {field: number_of(door, entries, *rest) for field, rest in _SIZES.items()}
     if numbers["slowest_spindle"] > numbers["fastest_spindle"]:
         got = f"slowest {numbers['slowest_spindle']:g} above fastest {numbers['fastest_spindle']:g} rev/min"
         door.complain("spindle", got, "the slowest below the fastest", "to change the two about", Impossible)
     sizes = {field: Q_(value, _SIZES[field][1]) for field, value in numbers.items()}
     return Lathe(**{field.name: {**words, **sizes}[field.name] for field in fields(Lathe)})
-
-
-def _number(door: Door, entries: dict[str, Any], heading: str, unit: str, least: float, most: float) -> float:
-    value = entries.get(heading)
-    wanted = f"a number from {least:g} to {most:g} {unit}"
-    if isinstance(value, bool) or not isinstance(value, (int, float)):
-        got = "nothing" if value is None else f"{value!r:.60}"
-        door.complain(f'"{heading}"', got, wanted, f'"{heading}" = {(least * most) ** 0.5:.3g}', WrongUnit)
-        return least
-    if not math.isfinite(value) or not least <= value <= most:
-        door.complain(f'"{heading}"', f"{value:g}", wanted, "the machine's manual for this number", OutOfRange)
-        return least
-    return float(value)

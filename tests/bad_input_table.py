@@ -13,14 +13,15 @@ from latheworks.deflection import (
     deflection,
     deflection_working,
 )
-from latheworks.drilling import drills
 from latheworks.shop import caution_kinds, cautions, lathe
 from latheworks.units import Q_
 from tests.bad_input_budget import BUDGET_CALLS, GIVEN_BY_BUDGET
 from tests.bad_input_cutting import CUTTING_CALLS, GIVEN_BY_CUTTING
+from tests.bad_input_drilling import DRILLING_CALLS, GIVEN_BY_DRILLING
 from tests.bad_input_holding import HOLDING_CALLS
 from tests.bad_input_size_error import GIVEN_BY_SIZE_ERROR, SIZE_ERROR_CALLS
 from tests.bad_input_threads import GIVEN_BY_THREADS, THREAD_CALLS
+from tests.bad_input_turning import GIVEN_BY_TURNING, TURNING_CALLS
 from tests.nonsense import MANY, MAY_BE_LEFT_OUT, MAY_BE_ZERO, RIGID, Call
 
 SHAFT = Shaft.bar(Q_(80, "mm"), Q_(20, "mm"), Q_(8, "mm"), Q_(69, "GPa"))
@@ -61,10 +62,11 @@ CALLS: dict[str, Call] = {
     "deflected_shape": Call(deflected_shape, {**SETUP, "along": Q_([0.0, 80.0], "mm")},
                             {"force": MAY_BE_ZERO, "at": MAY_BE_ZERO, "along": MANY | MAY_BE_ZERO}),
     "deflection_working": Call(deflection_working, SETUP, {"force": MAY_BE_ZERO, "at": MAY_BE_ZERO}),
-    # latheworks.drilling
-    "drills": Call(drills, {"set": "letter"}),
+    **DRILLING_CALLS,
     # latheworks.cutting
     **CUTTING_CALLS,
+    # latheworks.passes
+    **TURNING_CALLS,
     # latheworks.shop
     "lathe": Call(lathe, {"path": None}, {"path": MAY_BE_LEFT_OUT}),
     "cautions": Call(cautions, {"kind": "threading"}),
@@ -72,7 +74,7 @@ CALLS: dict[str, Call] = {
 }  # fmt: skip
 # Classes that a person is given and does not build, and methods that are kernels on plain floats.
 GIVEN = {
-    "Span", "Drills", "Material", "Caution", "Lathe",
-    *GIVEN_BY_CUTTING, *GIVEN_BY_THREADS, *GIVEN_BY_BUDGET, *GIVEN_BY_SIZE_ERROR,
+    "Span", "Material", "Caution", "Lathe",
+    *GIVEN_BY_DRILLING, *GIVEN_BY_CUTTING, *GIVEN_BY_TURNING, *GIVEN_BY_THREADS, *GIVEN_BY_BUDGET, *GIVEN_BY_SIZE_ERROR,
 }  # fmt: skip
 KERNELS = {"base", "flexibility", "props", "springs"}

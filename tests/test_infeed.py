@@ -7,6 +7,7 @@ import pytest
 
 from latheworks.errors import OutOfRange
 from latheworks.shop import lathe
+from latheworks.tables import DATA
 from latheworks.threads import infeed, thread
 from latheworks.units import Q_
 
@@ -14,12 +15,9 @@ from latheworks.units import Q_
 @pytest.fixture
 def slow_carriage(tmp_path):
     """A lathe whose carriage sets the speed, not the teaching cap."""
-    text = (
-        'name = "slow"\nnote = "invented"\n"power [kW]" = 1.0\n"slowest spindle [rev/min]" = 50\n'
-        '"fastest spindle [rev/min]" = 1500\n"largest carriage feed [mm/min]" = 300\n'
-        '"carriage acceleration [mm/s**2]" = 500\n"through hole [mm]" = 26\n"center distance [mm]" = 400\n'
-        '"swing [mm]" = 200\n"drive efficiency [percent]" = 75\n"base spindle [rev/min]" = 400\n'
-    )
+    shipped = (DATA / "lathe.toml").read_text(encoding="utf-8")
+    text = shipped.replace('carriage feed [mm/min]" = 1200', 'carriage feed [mm/min]" = 300')
+    assert text != shipped
     path = tmp_path / "slow.toml"
     path.write_text(text, encoding="utf-8")
     return lathe(path)

@@ -68,7 +68,7 @@ def test_a_wrong_entry_gets_a_sentence(written, old, new, kind, words):
 
 
 def test_all_wrong_entries_come_in_one_message(written):
-    with pytest.raises(LatheworksError, match="12 arguments"):
+    with pytest.raises(LatheworksError, match="16 arguments"):
         lathe(written(""))
 
 

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 import numpy as np
 
 from latheworks.door import Door
-from latheworks.drilling.drills import SETS, drill_stock
+from latheworks.drill_sets import SETS, drill_stock
 from latheworks.results import Result
 from latheworks.tables import cite
 from latheworks.threads import taps_pipe
