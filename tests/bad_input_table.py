@@ -19,6 +19,7 @@ from tests.bad_input_budget import BUDGET_CALLS, GIVEN_BY_BUDGET
 from tests.bad_input_cutting import CUTTING_CALLS, GIVEN_BY_CUTTING
 from tests.bad_input_drilling import DRILLING_CALLS, GIVEN_BY_DRILLING
 from tests.bad_input_holding import HOLDING_CALLS
+from tests.bad_input_reach import GIVEN_BY_REACH, REACH_CALLS
 from tests.bad_input_size_error import GIVEN_BY_SIZE_ERROR, SIZE_ERROR_CALLS
 from tests.bad_input_threads import GIVEN_BY_THREADS, THREAD_CALLS
 from tests.bad_input_turning import GIVEN_BY_TURNING, TURNING_CALLS
@@ -67,6 +68,7 @@ CALLS: dict[str, Call] = {
     **CUTTING_CALLS,
     # latheworks.passes
     **TURNING_CALLS,
+    **REACH_CALLS,
     # latheworks.shop
     "lathe": Call(lathe, {"path": None}, {"path": MAY_BE_LEFT_OUT}),
     "cautions": Call(cautions, {"kind": "threading"}),
@@ -75,6 +77,7 @@ CALLS: dict[str, Call] = {
 # Classes that a person is given and does not build, and methods that are kernels on plain floats.
 GIVEN = {
     "Span", "Material", "Caution", "Lathe",
-    *GIVEN_BY_DRILLING, *GIVEN_BY_CUTTING, *GIVEN_BY_TURNING, *GIVEN_BY_THREADS, *GIVEN_BY_BUDGET, *GIVEN_BY_SIZE_ERROR,
+    *GIVEN_BY_DRILLING, *GIVEN_BY_CUTTING, *GIVEN_BY_TURNING, *GIVEN_BY_REACH,
+    *GIVEN_BY_THREADS, *GIVEN_BY_BUDGET, *GIVEN_BY_SIZE_ERROR,
 }  # fmt: skip
 KERNELS = {"base", "flexibility", "props", "springs"}

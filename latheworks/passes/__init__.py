@@ -1,7 +1,9 @@
-"""Passes: the wanted shape, turning, facing, parting, and tool setting."""
+"""Passes: the wanted shape, what a tool can reach of it, turning, facing, parting, grooves, and tool setting."""
 
 from latheworks.cutting.finish import roughness
 from latheworks.passes.facing import facing_time
+from latheworks.passes.groove import groove_passes
+from latheworks.passes.groove_result import GroovePasses
 from latheworks.passes.offsets import (
     HeightError,
     OffsetError,
@@ -13,6 +15,11 @@ from latheworks.passes.offsets import (
 from latheworks.passes.offsets_nose import NoseError, nose_radius_error
 from latheworks.passes.parting import parting_time
 from latheworks.passes.profile import Groove, Profile
+from latheworks.passes.reach import reach
+from latheworks.passes.reach_nose import NoseShift, nose_shift
+from latheworks.passes.reach_result import Reach, Standing
+from latheworks.passes.reach_tool import TurningTool, insert_angles
+from latheworks.passes.split import Share, Split, split
 from latheworks.passes.turning import turning_passes
 from latheworks.passes.turning_chips import ChipVolume, chip_volume
 from latheworks.passes.turning_coolant import CoolantAdvice, coolant
@@ -20,8 +27,9 @@ from latheworks.passes.turning_result import TurningPlan
 from latheworks.passes.turning_time import CutTime, turning_time
 
 __all__ = [
-    "ChipVolume", "CoolantAdvice", "CutTime", "Groove", "HeightError", "NoseError", "OffsetError", "Profile",
-    "TaperSetting", "TurningPlan", "center_height_error", "chip_volume", "coolant", "facing_time",
-    "nose_radius_error", "offset_error", "parting_time", "roughness", "taper_setting", "turning_passes",
-    "turning_time",
+    "ChipVolume", "CoolantAdvice", "CutTime", "Groove", "GroovePasses", "HeightError", "NoseError", "NoseShift",
+    "OffsetError", "Profile", "Reach", "Share", "Split", "Standing", "TaperSetting", "TurningPlan", "TurningTool",
+    "center_height_error", "chip_volume", "coolant", "facing_time", "groove_passes", "insert_angles",
+    "nose_radius_error", "nose_shift", "offset_error", "parting_time", "reach", "roughness", "split", "taper_setting",
+    "turning_passes", "turning_time",
 ]  # fmt: skip
