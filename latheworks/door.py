@@ -10,13 +10,15 @@ Leaving the block raises one error with every complaint; inside it, a bad argume
 import difflib
 import math
 from collections.abc import Iterable, Sequence
+from numbers import Integral
 from types import TracebackType
-from typing import Any, Self
-
-import numpy as np
+from typing import TYPE_CHECKING, Any, Self
 
 from latheworks.errors import Complaint, Impossible, LatheworksError, NotInTable, OutOfRange, WrongUnit
 from latheworks.units import Q_, ureg
+
+if TYPE_CHECKING:
+    import numpy as np
 
 _PARSED: dict[str, Any] = {}
 LARGEST_ARRAY = 100_000
@@ -85,14 +87,16 @@ class Door:
 
     def array(self, value: Any, name: str, unit: str, *, least: float | None = None, above: float | None = None,
               most: float | None = None, below: float | None = None, finite: bool = True,
-              example: str | None = None) -> np.ndarray:  # fmt: skip
+              example: str | None = None) -> "np.ndarray":  # fmt: skip
         """Return a quantity as a float array in the unit, of the shape given (a scalar stays 0-dimensional)."""
         checked = self._magnitudes(value, name, unit, least, above, most, below, finite, example)
+        import numpy as np
+
         return np.asarray(self._fill(least, above, most, below)) if checked is None else checked
 
     def whole(self, value: Any, name: str, *, least: int = 0, most: int = 1000) -> int:
         """Return a whole number within its bounds."""
-        good = isinstance(value, (int, np.integer)) and not isinstance(value, (bool, np.bool_))
+        good = isinstance(value, Integral) and not isinstance(value, bool)
         if not good or not least <= value <= most:
             kind = OutOfRange if good else WrongUnit
             self.complain(
@@ -152,8 +156,11 @@ class Door:
 
     def _magnitudes(self, value: Any, name: str, unit: str, least: float | None, above: float | None,
                     most: float | None, below: float | None, finite: bool,
-                    example: str | None) -> np.ndarray | None:  # fmt: skip
+                    example: str | None) -> "np.ndarray | None":  # fmt: skip
         """The checked magnitudes in the unit, or None after a complaint."""
+        # Here and not above: what needs no checked number, a table or a typed size, then works where there is no numpy.
+        import numpy as np
+
         named = {"at least": least, "more than": above, "at most": most, "less than": below}
         bounds = [f"{word} {limit:g} {unit}" for word, limit in named.items() if limit is not None]
         expected = f"a value in {unit} or the like" + (", " + " and ".join(bounds) if bounds else "")

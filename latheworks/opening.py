@@ -9,6 +9,9 @@ from pathlib import Path
 from typing import Any
 from urllib.parse import quote
 
+from latheworks.course.variant import variant
+from latheworks.errors import LatheworksError
+
 FIRST_LESSON = "00*.ipynb"
 # How many further ports are tried when the one asked for is taken.
 PORTS_TRIED = 50
@@ -84,6 +87,19 @@ def sentences(link: str, asked: int, port: int, browser: bool) -> str:
     lines.append("Your browser should open by itself. If it does not, open this link:" if browser else
                  "No browser is started from here. Open this link in one on this machine:")  # fmt: skip
     return "\n".join([*lines, "", f"    {link}", "", "Ctrl-C here closes the workbench."])
+
+
+def use_keys(student: str | None, group: str | None) -> str:
+    """Check the keys that the lessons will use and hand those given to them; return what is wrong, or nothing."""
+    try:
+        # Making any numbers tries the keys, and the course key or pass with them.
+        variant("00.any", student, group=group)
+    except LatheworksError as error:
+        return str(error)
+    # Every notebook that is started from here inherits them.
+    given = {"LATHEWORKS_STUDENT": student, "LATHEWORKS_GROUP": group}
+    os.environ.update({name: key for name, key in given.items() if key is not None})
+    return ""
 
 
 def open_lessons(port: int = 8888, browser: bool = True, lesson: Path | None = None) -> int:

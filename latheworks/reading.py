@@ -21,6 +21,7 @@ _UNITS: dict[str, dict[str, str]] = {
     },
     "force": {"N": "N", "n": "N", "kN": "kN", "kn": "kN", "lbf": "lbf", "lb": "lbf"},
     "spindle": dict.fromkeys(("rpm", "rev/min", "turns/min"), "rpm"),
+    "speed": {"m/min": "m/min", "ft/min": "foot/min", "sfm": "foot/min"},
     "feed": {"mm/rev": "mm/rev", "in/rev": "inch/rev", "thou/rev": "thou/rev"},
     "stiffness": {"N/um": "N/um", "N/µm": "N/um", "N/mm": "N/mm", "lbf/thou": "lbf/thou"},
     "angle": dict.fromkeys(("deg", "degree", "degrees", "°"), "degree"),
@@ -47,6 +48,7 @@ _HINTS = [
     (re.compile(r"\*|\^|\("), "sums are not worked out here. Write one number and one unit, such as 12.7 mm"),
 ]  # fmt: skip
 _EXAMPLES = {"length": "12.7 mm, 7/16 in or 1 1/4 in", "force": "150 N or 30 lbf", "spindle": "300 rpm",
+             "speed": "90 m/min or 300 ft/min",
              "feed": "0.1 mm/rev or 0.004 in/rev", "stiffness": "20 N/µm or 110 lbf/thou", "angle": "45 deg",
              "count": "6"}  # fmt: skip
 
@@ -71,7 +73,7 @@ def read_size(text: str, unit: str | None = None) -> Any:
 def read_value(text: str, kind: str, unit: str | None = None) -> Any:
     """Read a value of one kind as typed; the same grammar as read_size, with the units of that kind.
 
-    Parameters: text, up to 40 characters; kind, one of "length", "force", "spindle", "feed", "stiffness",
+    Parameters: text, up to 40 characters; kind, one of "length", "force", "spindle", "speed", "feed", "stiffness",
     "angle", "count"; unit, the unit meant when none is typed. Returns a quantity (a bare ratio for "count").
     Raises the same errors as read_size, and NotInTable for an unknown kind. Source: our own grammar.
 

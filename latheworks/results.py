@@ -7,6 +7,11 @@ from typing import Any
 from latheworks.working import Working
 
 
+def money(value: float) -> str:
+    """An amount in the currency of the rates, whichever that is, with the one word that stands for its unit."""
+    return f"{value:.2f} money"
+
+
 class Result:
     """A mixin for frozen dataclasses. A class says its `title`, its `facts`, and, where it has rows, its `columns`."""
 

@@ -122,7 +122,7 @@ def lathe(path: Any = None) -> Lathe:
 def cautions(kind: Any) -> tuple[Caution, ...]:
     """Return the usual cautions of a kind of work, the standing one last.
 
-    Parameters: kind, "threading", "holding", "drilling" or "turning". Raises LatheworksError for another word.
+    Parameters: kind, one of `caution_kinds()`. Raises LatheworksError for another word.
     Source: each caution carries its own; common practice, no source, where nothing else is said.
 
     >>> print(cautions("threading")[-1])
@@ -144,7 +144,7 @@ def caution_kinds() -> tuple[str, ...]:
 
     Raises nothing. Source: latheworks/data/cautions.csv.
 
-    >>> caution_kinds()
+    >>> caution_kinds()[:4]
     ('threading', 'holding', 'drilling', 'turning')
     """
     return tuple(dict.fromkeys(row["kind"] for row in table("cautions") if row["kind"] != "standing"))

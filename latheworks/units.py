@@ -4,19 +4,28 @@ In a stock registry a turn is 2 pi radians, and radians have no dimension; so pi
 minute silently becomes 592 m/min instead of 94. Here feed per turn, turns per minute and angles cannot mix.
 """
 
+import copyreg
 import math
 from dataclasses import dataclass
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
-import numpy as np
 import pint
 
 from latheworks.errors import OutOfRange, WrongUnit
 
 ureg: Any = pint.UnitRegistry(Path(__file__).parent / "data" / "units.txt", autoconvert_offset_to_baseunit=False)
 Q_: Any = ureg.Quantity
+
+
+def _sent(magnitude: Any, unit: str) -> Any:
+    """A quantity that came from another process."""
+    return Q_(magnitude, ureg.parse_units(unit))
+
+
+# pint would give it the other process's stock registry, and nothing of ours could be reckoned with it.
+copyreg.pickle(Q_, lambda quantity: (_sent, (quantity.magnitude, str(quantity.units))))
 
 # Parsing a unit's name costs ten times what using the unit does, so the common ones are parsed once.
 U = SimpleNamespace(
@@ -76,7 +85,7 @@ class Span:
         True
         """
         # A millionth of a millimeter keeps a value converted from inches inside its own limit.
-        one = isinstance(value, Q_) and value.is_compatible_with(U.mm) and np.ndim(value.magnitude) == 0
+        one = isinstance(value, Q_) and value.is_compatible_with(U.mm) and getattr(value.magnitude, "ndim", 0) == 0
         if not one or not math.isfinite(value.magnitude):
             raise WrongUnit(f'value: got {value!r:.60}, expected one length. Try Q_(4.1, "mm").')
         size = value.m_as(U.mm)
@@ -127,13 +136,12 @@ def show(quantity: Any, system: str = "metric", digits: int | None = None) -> st
         target, unit, decimals = display_unit(quantity, system)
         values, unit = quantity.m_as(target), f" {unit}"
     decimals = decimals if digits is None else digits
-    if np.size(values) == 0:
+    written = [float(each) for each in (values.ravel() if hasattr(values, "ravel") else (values,))]
+    if not written:
         raise OutOfRange("quantity: got an empty list, expected at least one value. Check the step that made it.")
-    if not np.all(np.isfinite(values)):
+    if not all(map(math.isfinite, written)):
         raise OutOfRange(f"quantity: got {values!r:.60}, expected finite numbers. Check the step that made it.")
-    if isinstance(values, np.ndarray) and values.ndim:
-        return ", ".join(_fixed(float(v), decimals) for v in values.ravel()) + unit
-    return _fixed(float(values), decimals) + unit
+    return ", ".join(_fixed(each, decimals) for each in written) + unit
 
 
 def _fixed(value: float, decimals: int) -> str:

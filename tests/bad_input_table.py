@@ -16,10 +16,15 @@ from latheworks.deflection import (
 from latheworks.shop import caution_kinds, cautions, lathe
 from latheworks.units import Q_
 from tests.bad_input_budget import BUDGET_CALLS, GIVEN_BY_BUDGET
+from tests.bad_input_change import CHANGE_CALLS
 from tests.bad_input_cutting import CUTTING_CALLS, GIVEN_BY_CUTTING
 from tests.bad_input_drilling import DRILLING_CALLS, GIVEN_BY_DRILLING
 from tests.bad_input_holding import HOLDING_CALLS
+from tests.bad_input_orders import GIVEN_BY_ORDERS, ORDERS_CALLS
+from tests.bad_input_plan import GIVEN_BY_PLAN, PLAN_CALLS
+from tests.bad_input_rack import GIVEN_BY_RACK, RACK_CALLS
 from tests.bad_input_reach import GIVEN_BY_REACH, REACH_CALLS
+from tests.bad_input_review import GIVEN_BY_REVIEW, REVIEW_CALLS
 from tests.bad_input_size_error import GIVEN_BY_SIZE_ERROR, SIZE_ERROR_CALLS
 from tests.bad_input_threads import GIVEN_BY_THREADS, THREAD_CALLS
 from tests.bad_input_turning import GIVEN_BY_TURNING, TURNING_CALLS
@@ -69,6 +74,12 @@ CALLS: dict[str, Call] = {
     # latheworks.passes
     **TURNING_CALLS,
     **REACH_CALLS,
+    **RACK_CALLS,
+    # latheworks.plan
+    **PLAN_CALLS,
+    **CHANGE_CALLS,
+    **REVIEW_CALLS,
+    **ORDERS_CALLS,
     # latheworks.shop
     "lathe": Call(lathe, {"path": None}, {"path": MAY_BE_LEFT_OUT}),
     "cautions": Call(cautions, {"kind": "threading"}),
@@ -77,7 +88,7 @@ CALLS: dict[str, Call] = {
 # Classes that a person is given and does not build, and methods that are kernels on plain floats.
 GIVEN = {
     "Span", "Material", "Caution", "Lathe",
-    *GIVEN_BY_DRILLING, *GIVEN_BY_CUTTING, *GIVEN_BY_TURNING, *GIVEN_BY_REACH,
-    *GIVEN_BY_THREADS, *GIVEN_BY_BUDGET, *GIVEN_BY_SIZE_ERROR,
+    *GIVEN_BY_DRILLING, *GIVEN_BY_CUTTING, *GIVEN_BY_TURNING, *GIVEN_BY_REACH, *GIVEN_BY_RACK,
+    *GIVEN_BY_PLAN, *GIVEN_BY_REVIEW, *GIVEN_BY_ORDERS, *GIVEN_BY_THREADS, *GIVEN_BY_BUDGET, *GIVEN_BY_SIZE_ERROR,
 }  # fmt: skip
 KERNELS = {"base", "flexibility", "props", "springs"}

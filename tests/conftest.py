@@ -5,6 +5,7 @@ import shutil
 
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 # .ci/run sets LATHEWORKS_BROWSER=required: there a missing browser is a failure, not a remark.
+NO_PARTS = "npm or pip fetched nothing for the static site; install npm, or look at the network"
 NO_BROWSER = "no Chromium on this machine; on Debian: apt-get install chromium"
 
 
@@ -20,12 +21,12 @@ def browser_is_required() -> bool:
 
 def pytest_terminal_summary(terminalreporter):
     """Name every browser test that was left out; under xdist the reports of all workers arrive here."""
-    left_out = sorted({
-        report.nodeid for report in terminalreporter.stats.get("skipped", ()) if NO_BROWSER in str(report.longrepr)
-    })  # fmt: skip
-    if left_out:
-        say = terminalreporter.write_line
-        terminalreporter.section("BROWSER TESTS LEFT OUT", sep="!", red=True, bold=True)
-        say(f"{len(left_out)} tests did NOT run: {NO_BROWSER}, and run again.", red=True)
-        for name in left_out:
-            say(f"  {name}", red=True)
+    skipped = terminalreporter.stats.get("skipped", ())
+    say = terminalreporter.write_line
+    for reason in (NO_BROWSER, NO_PARTS):
+        left_out = sorted({report.nodeid for report in skipped if reason in str(report.longrepr)})
+        if left_out:
+            terminalreporter.section("BROWSER TESTS LEFT OUT", sep="!", red=True, bold=True)
+            say(f"{len(left_out)} tests did NOT run: {reason}, and run again.", red=True)
+            for name in left_out:
+                say(f"  {name}", red=True)

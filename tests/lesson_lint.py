@@ -21,9 +21,17 @@ SAID_ADDRESS = re.compile(r"(?:https?|ftp|file)://|\bwww\.")
 ABSOLUTE_PATH = re.compile(r"(?<![\w.<])/(?:home|root|work|tmp|usr|opt|var|Users|mnt|etc)/|\b[A-Z]:\\")
 
 
+# What would show an answer before it is given; a homework is handed out with its outputs.
+ANSWERS = {"solution", "right", "solved", "slips", "worked", "worked_answer", "check", "feedback", "score"}
+
+
 @dataclass(frozen=True)
 class Form:
-    """How many of what a lesson has; lesson 00 introduces one bench and fewer exercises."""
+    """How many of what a lesson has; lesson 00 introduces one bench and fewer exercises.
+
+    Also its title, the parts of its first cell, the lines under the first of these, and its headings; with `graded`, a
+    homework's form: no key points and no notes for the TA, but nothing that shows an answer.
+    """
 
     cells: tuple[int, int] = (25, 40)
     words: tuple[int, int] = (800, 1400)
@@ -31,13 +39,29 @@ class Form:
     exercises: tuple[int, int] = (4, 6)
     code_lines: int = 8
     predictions: frozenset[str] = field(default_factory=frozenset)
+    title: tuple[str, str] = (r"# .+\?", "a question")
+    first: tuple[str, ...] = FIRST_CELL
+    points: tuple[int, int] = (3, 5)
+    headings: tuple[str, ...] = HEADINGS
+    graded: bool = False
+
+
+def homework(**other: Any) -> Form:
+    """The form of a graded homework, and of the readiness check."""
+    usual: dict[str, Any] = {
+        "cells": (18, 40), "words": (250, 800), "benches": (0, 1), "exercises": (7, 12), "graded": True,
+        "title": (r"# (?:Homework \d|Readiness check): .+[^?.]", "'Homework N: ...' or 'Readiness check: ...'"),
+        "first": ("What is asked", "Minutes", "Needs", "Good for", "Cautions", "qualified staff"),
+        "headings": ("Hand in", "How it is marked", "Sources"),
+    }  # fmt: skip
+    return Form(**{**usual, **other})
 
 
 def complaints(notebook: Any, form: Form) -> list[str]:
     """Everything that the notebook's form misses."""
     code = [c for c in notebook.cells if c.cell_type == "code"]
     prose = [c for c in notebook.cells if c.cell_type == "markdown"]
-    found = [*_parts(prose), *_prose(prose), *_kept(notebook, code), *_counts(notebook, code, prose, form)]
+    found = [*_parts(prose, form), *_prose(prose), *_kept(notebook, code), *_counts(notebook, code, prose, form)]
     for cell in code:
         found += [f"{cell.id}: {text}" for text in _code(cell, form)]
     return found
@@ -65,16 +89,18 @@ def _counts(notebook: Any, code: list[Any], prose: list[Any], form: Form) -> lis
     return found
 
 
-def _parts(prose: list[Any]) -> list[str]:
+def _parts(prose: list[Any], form: Form) -> list[str]:
     first, everything = prose[0].source, "\n".join(c.source for c in prose)
     title = first.splitlines()[0]
-    found = [] if re.fullmatch(r"# .+\?", title) else [f"the title is not a question: {title}"]
-    found += [f"the first cell lacks {part!r}" for part in FIRST_CELL if part not in first]
+    found = [] if re.fullmatch(form.title[0], title) else [f"the title is not {form.title[1]}: {title}"]
+    found += [f"the first cell lacks {part!r}" for part in form.first if part not in first]
     if "nvented" not in everything:
         found.append("nowhere says that the corer is invented")
-    can = len(re.findall(r"^[-*] ", first.partition("After this you can")[2].partition("Minutes")[0], re.M))
-    found += _within("lines under 'After this you can'", can, (3, 5))
-    found += [f"no heading '## {h}'" for h in HEADINGS if f"\n## {h}\n" not in f"\n{everything}\n"]
+    can = len(re.findall(r"^[-*] ", first.partition(form.first[0])[2].partition("Minutes")[0], re.M))
+    found += _within(f"lines under {form.first[0]!r}", can, form.points)
+    found += [f"no heading '## {h}'" for h in form.headings if f"\n## {h}\n" not in f"\n{everything}\n"]
+    if form.graded:
+        return found
     key_points = everything.partition("## Key points")[2].partition("##")[0]
     found += _within("key points", len(re.findall(r"^(?:[-*]|\d\.) ", key_points, re.M)), (3, 3))
     last = prose[-1].source
@@ -125,6 +151,9 @@ def _code(cell: Any, form: Form) -> list[str]:
     except SyntaxError:
         return [*found, "not plain Python; no magics here"]
     for node in ast.walk(tree):
+        named = getattr(node, "attr", getattr(node, "id", getattr(node, "name", "")))
+        if form.graded and isinstance(node, ast.Attribute | ast.Name | ast.alias) and named in ANSWERS:
+            found.append(f"{named} in a homework; it would show an answer")
         if isinstance(node, LOGIC) and not tagged:
             found.append(f"{type(node).__name__} in a lesson; put the logic in the library")
         names = [a.name for a in node.names] if isinstance(node, ast.Import) else []

@@ -7,7 +7,7 @@ from typing import Any
 
 ROOMS = (
     "latheworks", "latheworks.threads", "latheworks.deflection", "latheworks.drilling", "latheworks.cutting",
-    "latheworks.materials", "latheworks.shop", "latheworks.budget", "latheworks.passes",
+    "latheworks.materials", "latheworks.shop", "latheworks.budget", "latheworks.passes", "latheworks.plan",
 )  # fmt: skip
 # The registry's own, which are pint's, and the base of the errors.
 NOT_OURS = {"Q_", "ureg", "LatheworksError"}

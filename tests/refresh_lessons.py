@@ -14,6 +14,8 @@ from nbclient import NotebookClient
 
 LESSONS = Path(__file__).parents[1] / "lessons"
 VIEW = "application/vnd.jupyter.widget-view+json"
+# What a person has set for themselves; a lesson is kept as one sees it who has set nothing.
+OWN = ("LATHEWORKS_ANSWERS", "LATHEWORKS_STUDENT", "LATHEWORKS_GROUP", "LATHEWORKS_COURSE")
 KERNEL = {"display_name": "Python 3", "language": "python", "name": "python3"}
 
 
@@ -21,7 +23,7 @@ def execute(notebook: nbformat.NotebookNode, folder: Path) -> nbformat.NotebookN
     """Run all cells from the top, in the folder, with a clean book of answers."""
     with tempfile.TemporaryDirectory() as answers:
         # Somebody's own answers must not end up in a committed lesson.
-        kept = {name: os.environ.pop(name, None) for name in ("LATHEWORKS_ANSWERS", "LATHEWORKS_STUDENT")}
+        kept = {name: os.environ.pop(name, None) for name in OWN}
         os.environ["LATHEWORKS_ANSWERS"] = answers
         try:
             client = NotebookClient(notebook, timeout=120, resources={"metadata": {"path": str(folder)}})
@@ -59,12 +61,13 @@ def refresh(path: Path) -> None:
 def main(wanted: list[str]) -> int:
     """Refresh the lessons whose names hold one of the words, or all."""
     paths = [p for p in sorted(LESSONS.rglob("*.ipynb")) if ".ipynb_checkpoints" not in p.parts]
-    chosen = [p for p in paths if not wanted or any(word in p.name for word in wanted)]
+    names = {path: path.relative_to(LESSONS).as_posix() for path in paths}
+    chosen = [path for path in paths if not wanted or any(word in names[path] for word in wanted)]
     for path in chosen:
         print(f"running {path.name}", flush=True)
         refresh(path)
     if not chosen:
-        print(f"No lesson has {' or '.join(wanted)} in its name. There are: {', '.join(p.name for p in paths)}")
+        print(f"No lesson has {' or '.join(wanted)} in its name. There are: {', '.join(names.values())}")
     return 0 if chosen else 1
 
 

@@ -100,7 +100,7 @@ def test_what_is_no_hole_is_refused(bad):
 def test_the_teaching_rack_says_that_it_is_invented():
     assert "invented" in rack().note
     assert rack() is rack()
-    assert set(rack().by_kind) == {"center_drill", "drill", "reamer", "end_mill", "boring_bar"}
+    assert {"center_drill", "drill", "reamer", "end_mill", "boring_bar"} <= set(rack().by_kind)
     assert all(rack().by_kind.values())
 
 

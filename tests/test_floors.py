@@ -17,8 +17,9 @@ FLOORS = {
     "latheworks": 1,  # the names the package itself shows
     "latheworks.threads": 1, "latheworks.deflection": 1, "latheworks.drilling": 1, "latheworks.cutting": 1,
     "latheworks.materials": 1, "latheworks.shop": 1, "latheworks.budget": 1, "latheworks.drill_sets": 1,
-    "latheworks.shop_file": 1, "latheworks.tool_rack": 1, "latheworks.passes": 1,
-    "latheworks.course": 2, "latheworks.glimpse": 2, "latheworks.opening": 2, "latheworks.prompt_link": 2,
+    "latheworks.shop_file": 1, "latheworks.tool_rack": 1, "latheworks.rack_tool": 1, "latheworks.passes": 1,
+    "latheworks.plan": 2, "latheworks.course": 2, "latheworks.glimpse": 2, "latheworks.opening": 2,
+    "latheworks.prompt_link": 2, "latheworks.commands": 2,
     "latheworks.__main__": 2,
     "latheworks.pictures": 3,
     "latheworks.widgets": 4,

@@ -66,7 +66,26 @@ def test_help_names_every_word(capsys):
         main(["--help"])
     said = capsys.readouterr().out
     assert left.value.code == 0
-    assert all(word in said for word in ("open", "glimpse", "--inch", "--port", "--no-browser", "planning aid"))
+    words = ("open", "glimpse", "--inch", "--port", "--student", "--group", "--no-browser", "planning aid")
+    assert all(word in said for word in words)
+
+
+def test_a_students_key_and_group_reach_the_notebooks_and_a_bad_one_is_refused(monkeypatch, capsys):
+    names = ("LATHEWORKS_STUDENT", "LATHEWORKS_GROUP", "LATHEWORKS_COURSE")
+    for name in names:
+        monkeypatch.setenv(name, "")
+    seen = []
+    monkeypatch.setattr(opening, "open_lessons", lambda **_: seen.append([os.environ[name] for name in names]) or 0)
+    assert main(["open", "--student", "ana-7"]) == 0
+    assert main(["--group", "team-3"]) == 0
+    assert seen == [["ana-7", "", ""], ["ana-7", "team-3", ""]]
+    for wrong, word in ((["--student", "../x"], "Student key"), (["--group", "A"], "Group")):
+        assert main(wrong) == 2
+        assert word in capsys.readouterr().err
+    monkeypatch.setenv("LATHEWORKS_COURSE", "short")
+    assert main(["open"]) == 2
+    assert "Course key" in capsys.readouterr().err
+    assert len(seen) == 2
 
 
 # Finding the lessons.

@@ -7,7 +7,6 @@ import time
 import pytest
 
 from latheworks.errors import LatheworksError
-from latheworks.units import Q_
 from latheworks.widgets import bench as bench_module
 from latheworks.widgets import display_system, holding_bench, infeed_bench, thread_bench
 from tests.test_widgets import MAKERS, _strict  # noqa: F401  (the fixture that raises faults and closes benches)
@@ -131,16 +130,3 @@ def test_running_a_cell_again_closes_the_bench_it_made(monkeypatch):
     assert first not in bench_module._open
     assert other in bench_module._open
     assert again in bench_module._open
-
-
-def test_an_old_value_sent_back_when_the_end_moves_changes_nothing():
-    bench = holding_bench()
-    bench.demo("Chuck, short")
-    bench.start_again()
-    slider = bench.controls["at"].slider
-    slider.value = 85.0
-    assert bench.value("at") == Q_(250.0, "mm")
-    assert slider.value == 250.0
-    # Only once: after that it is somebody's hand.
-    slider.value = 85.0
-    assert bench.value("at") == Q_(85.0, "mm")

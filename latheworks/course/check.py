@@ -1,20 +1,23 @@
 """Judging an answer: right, or the slip by name, or why it cannot be read. Never the expected value, never a trace."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
-from latheworks.course import check_function, check_number
+from latheworks.course import check_function, check_number, check_plan
 from latheworks.course.tasks import (
     Choice,
     Function,
     Number,
     Outcome,
+    PlanTask,
     Prediction,
     Reason,
     Setting,
     Several,
     Task,
     Worked,
+    unreadable,
 )  # fmt: skip
 from latheworks.errors import LatheworksError, WrongUnit
 from latheworks.reading import read_value
@@ -27,8 +30,9 @@ def check(task: Task, answer: Answer) -> Outcome:
 
     Parameters: task, as `latheworks.course.find` returns it; answer, what was typed or chosen: text (Number,
     Choice, Reason, Prediction), a list of options (Several), a mapping of name to text (Setting), a function or
-    the list of what it returned (Function); a Number also takes a quantity. Never raises for a bad answer: it is
-    not right, and the outcome says why. Raises WrongUnit when `task` is not a task. Source: our own.
+    the list of what it returned (Function), a Plan or its JSON text (PlanTask); a Number also takes a quantity. Never
+    raises for a bad answer: it is not right, and the outcome says why. Raises WrongUnit when `task` is not a task.
+    Source: our own.
 
     >>> from latheworks.units import Q_
     >>> task = Number(question="Half of 9 mm?", right=Q_(4.5, "mm"), within=Q_(0.01, "mm"), hint="", worked="")
@@ -40,7 +44,7 @@ def check(task: Task, answer: Answer) -> Outcome:
         raise WrongUnit(f'task: got {task!r:.60}, expected an exercise. Try find("00.inch_or_metric").')
     outcome = judge(task, answer)
     if outcome.right is False and outcome.hint is None:
-        return Outcome(outcome.right, outcome.slip, outcome.sentence, task.hint, outcome.counts)
+        return replace(outcome, hint=task.hint)
     return outcome
 
 
@@ -67,12 +71,9 @@ def solution(task: Task) -> Answer:
         return dict(task.solved)
     if isinstance(task, Function):
         return task.reference
+    if isinstance(task, PlanTask):
+        return task.solved()
     return task.options[0] if isinstance(task, Prediction) else "Because the working says so, line by line."
-
-
-def unreadable(sentence: str) -> Outcome:
-    """The outcome of an answer that cannot be read; not counted as a miss."""
-    return Outcome(False, "cannot be read", sentence, None, counts=False)
 
 
 def _choice(task: Choice, answer: Answer) -> Outcome:
@@ -140,5 +141,5 @@ def _prediction(task: Prediction, answer: Answer) -> Outcome:
 
 _JUDGES: dict[type, Callable[[Any, Answer], Outcome]] = {
     Number: check_number.judge, Function: check_function.judge, Choice: _choice, Several: _several,
-    Setting: _setting, Reason: _kept_text, Prediction: _prediction,
+    Setting: _setting, PlanTask: check_plan.judge, Reason: _kept_text, Prediction: _prediction,
 }  # fmt: skip

@@ -1,5 +1,6 @@
 """A hole planned: the tool, the steps, what limits them, from one end or from both."""
 
+import math
 from typing import Any
 
 from latheworks.cutting.plain_numbers import pair, plain
@@ -10,6 +11,7 @@ from latheworks.drilling import kernel
 from latheworks.drilling.asked import drilled, shop, size
 from latheworks.drilling.hole_result import DrilledHole, HoleStep, Meeting
 from latheworks.drilling.hole_steps import OVERRUN, TURN_ROUND, Job, drill_step, spare_reach, tip
+from latheworks.drilling.plain_shop import by_kind, plain_lathe, plain_tool
 from latheworks.errors import Impossible, WrongUnit
 from latheworks.materials import pick
 from latheworks.shop import Lathe, Rack, Tool, cautions
@@ -18,7 +20,6 @@ from latheworks.units import Q_, U, show, ureg
 PILOT_FROM = 12.0  # mm: larger drills get a pilot where the rack has one
 PILOT_LEAST, PILOT_MOST = 0.2, 0.45  # of the diameter
 NEAREST = 0.8  # of the diameter asked for: no smaller drill is offered for it
-JAWS = "diamond"  # the hard jaws that a three-jaw chuck comes with; smooth soft jaws hold half as much
 SAFETY = 1.5  # each of the two factors of VDI 3106
 OVERLAP, RUNOUT, DRIFT = 3.0, 0.1, 0.1  # mm; mm; mm for each 100 mm
 
@@ -40,7 +41,7 @@ def drill_hole(diameter: Any, depth: Any, material: Any, through: Any = True, fr
     `materials()` or a Material; through, True or False; from_both_ends, True, False or "auto"; lathe and rack, the
     teaching ones when not given; pilot, True, False or "auto"; grip_diameter [mm, more than the hole's, to 1000; when
     not given the hole's own, the worst lever]; stop, True when a shoulder or a stop takes the thrust; friction [plain
-    number, 0.01 to 1; that of hard, diamond-cut jaws when not given]; wear [1 to 2.5]; overlap
+    number, 0.01 to 1; `clamping_friction()`, as in `grip`, when not given]; wear [1 to 2.5]; overlap
     [mm, 0 to 50; 3 when not given]; runout after re-chucking, whole reading [mm, 0 to 5; 0.1 when not given]; drift
     for each 100 mm [mm, 0 to 5; 0.1 when not given].
     Raises LatheworksError for a wrong dimension or a value outside its range, NotInTable for a material without
@@ -61,7 +62,7 @@ def drill_hole(diameter: Any, depth: Any, material: Any, through: Any = True, fr
         both = _either(door, from_both_ends, "from_both_ends", ("auto",))
         first = _either(door, pilot, "pilot", ("auto",))
         dull = plain(door, wear, "wear", least=1, most=2.5, example="wear=1.3")
-        share = clamping_friction(JAWS)
+        share = clamping_friction()
         if friction is not None:
             share = plain(door, friction, "friction", least=0.01, most=1, example="friction=0.2")
         held = d
@@ -89,13 +90,13 @@ def drill_hole(diameter: Any, depth: Any, material: Any, through: Any = True, fr
     meeting = _meeting(extra, full) if twice else None
     demand = max(_grip(step, machine, held, bool(stands), share) for step in steps)
     limits = [word for step in steps for word in step.limits]
-    if demand > machine.jaw_force.m_as(U.N):
+    if demand > plain_lathe(machine).jaw_force:
         words = f"jaw grip: {demand:.0f} N needed at rest with friction {share:g}, {show(machine.jaw_force)} there"
         limits.insert(0, f"{words}: put the part against a shoulder or a stop, drill a pilot, or ease the feed")
     if twice:
         limits.append(f"flute length: {spare_reach(tool):.0f} mm from one end with the chips getting out")
         notes.append("turn the part round and set it true: what is left of run-out is half of the step")
-    if tool.diameter.m_as(U.mm) < d - 1e-6:
+    if plain_tool(tool).diameter < d - 1e-6:
         notes.append(f"the rack's nearest is {tool.name}: {show(Q_(d, U.mm) - tool.diameter)} is left to ream or bore")
     if held == d:
         notes.append("no grip diameter given: the torque is counted at the hole's own diameter, the worst lever")
@@ -119,22 +120,28 @@ def _either(door: Door, value: Any, name: str, words: tuple[str, ...]) -> Any:
 def _choose(door: Door, tools: Rack, d: float, deep: float, through: bool, both: Any,
             overlap: float) -> tuple[Tool, bool] | None:  # fmt: skip
     """The largest drill that is near enough and reaches, and whether from both ends; a complaint where none does."""
-    near = [t for t in tools.by_kind["drill"] if NEAREST * d <= t.diameter.m_as(U.mm) <= d + 1e-6]
+    near = [t for t in by_kind(tools)["drill"] if NEAREST * d <= plain_tool(t).diameter <= d + 1e-6]
     if not near:
-        owned = ", ".join(f"{t.diameter.m_as(U.mm):g}" for t in tools.by_kind["drill"]) or "none"
+        owned = ", ".join(f"{plain_tool(t).diameter:g}" for t in by_kind(tools)["drill"]) or "none"
         expected = f"a drill of the rack from {NEAREST * d:.3g} to {d:g} mm; it has {owned}"
-        door.complain("diameter", f"{d:g} mm", expected[:200], "a size of the rack, or a rack with such a drill")
+        why = ("the rack has no drill from ", Q_(NEAREST * d, U.mm), " to ", Q_(d, U.mm))
+        door.complain("diameter", f"{d:g} mm", expected[:200], "a size of the rack, or a rack with such a drill",
+                      value=Q_(d, U.mm), because=why)  # fmt: skip
         return None
-    for tool in sorted(near, key=lambda t: (-t.diameter.m_as(U.mm), -t.reach.m_as(U.mm))):
+    for tool in sorted(near, key=lambda t: (-plain_tool(t).diameter, -plain_tool(t).reach)):
         end = tip(tool) + (OVERRUN if through else 0.0)
         if both is not True and deep + end <= spare_reach(tool):
             return tool, False
         if through and both is not False and (deep + overlap) / 2.0 + end <= spare_reach(tool):
             return tool, True
-    best = max(spare_reach(tool) - tip(tool) for tool in near)
     ends = "both ends" if through and both is not False else "one end"
-    expected = f"no more than {2 * best if ends == 'both ends' else best:.0f} mm or so from {ends} with {near[-1].name}"
-    door.complain("depth", f"{deep:g} mm", expected, "a longer drill in the rack, or a shorter hole", Impossible)
+    room = {t.name: spare_reach(t) - tip(t) - (OVERRUN if through else 0.0) for t in near}
+    name = max(room, key=lambda each: room[each])
+    # Down to a tenth, so that what is said to be allowed is.
+    best = math.floor(10.0 * (2.0 * room[name] - overlap if ends == "both ends" else room[name])) / 10.0
+    door.complain("depth", f"{deep:g} mm", f"no more than {best:g} mm from {ends} with {name}",
+                  "a longer drill in the rack, or a shorter hole", Impossible, value=Q_(deep, U.mm),
+                  most=Q_(best, U.mm), because=(f"{name} reaches no further from {ends}",))  # fmt: skip
     return None
 
 
@@ -142,17 +149,17 @@ def _one_end(
     job: Job, tools: Rack, tool: Tool, end: int, travel: float, pilot: Any, notes: list[str]
 ) -> list[HoleStep]:
     """Center drill, pilot and drill, from one end."""
-    d, steps, hole = tool.diameter.m_as(U.mm), [], 0.0
-    starts = [t for t in tools.by_kind["center_drill"] if t.diameter.m_as(U.mm) <= d]
+    d, steps, hole = plain_tool(tool).diameter, [], 0.0
+    starts = [t for t in by_kind(tools)["center_drill"] if plain_tool(t).diameter <= d]
     if starts:
-        steps.append(drill_step(job, "center drill", end, starts[-1], starts[-1].reach.m_as(U.mm)))
+        steps.append(drill_step(job, "center drill", end, starts[-1], plain_tool(starts[-1]).reach))
     else:
         notes.append("no center drill small enough in the rack: the drill will walk where it starts")
     if pilot is True or (pilot == "auto" and d >= PILOT_FROM):
-        fits = [t for t in tools.by_kind["drill"] if PILOT_LEAST <= t.diameter.m_as(U.mm) / d <= PILOT_MOST]
+        fits = [t for t in by_kind(tools)["drill"] if PILOT_LEAST <= plain_tool(t).diameter / d <= PILOT_MOST]
         fits = [t for t in fits if spare_reach(t) >= travel]
         if fits:
-            hole = fits[0].diameter.m_as(U.mm)
+            hole = plain_tool(fits[0]).diameter
             steps.append(drill_step(job, "pilot", end, fits[0], travel))
         else:
             notes.append(
@@ -170,8 +177,8 @@ def _meeting(extra: list[float], full: float) -> Meeting:
 
 def _grip(step: HoleStep, machine: Lathe, held: float, stands: bool, friction: float) -> float:
     """What the jaws need at rest for a step, at its speed and its highest load [N]."""
-    turns = step.spindle.m_as(U.rpm)
-    flung = centrifugal(3, machine.jaw_mass.m_as("kg"), machine.jaw_radius.m_as(U.mm), turns)
+    jaws = plain_lathe(machine)
+    flung = centrifugal(3, jaws.jaw_mass, jaws.jaw_radius, step.spindle.m_as(U.rpm))
     around = 2000.0 * step.torque.max.m_as("N*m") / held
     hold = needed(around, 0.0 if stands else step.thrust.max.m_as(U.N), friction)
     return required(SAFETY * hold, flung, False, SAFETY)

@@ -12,6 +12,7 @@ from latheworks.drilling.hole_result import HoleStep, torque_span
 from latheworks.drilling.load import forms
 from latheworks.drilling.load_result import newton_span
 from latheworks.drilling.pecking import peck_steps
+from latheworks.drilling.plain_shop import plain_lathe, plain_tool
 from latheworks.materials import Material
 from latheworks.shop import Lathe, Tool
 from latheworks.units import Q_, U
@@ -39,51 +40,61 @@ class Job:
 
 def spare_reach(tool: Tool) -> float:
     """How deep a drill's point goes while the chips still get out of the flutes [mm]."""
-    return float(tool.reach.m_as(U.mm) - FLUTES_OUT * tool.diameter.m_as(U.mm))
+    own = plain_tool(tool)
+    return own.reach - FLUTES_OUT * own.diameter
 
 
 def tip(tool: Tool) -> float:
     """The length of a drill's point [mm]."""
-    return float(kernel.point(tool.diameter.m_as(U.mm), tool.point_angle.m_as(U.deg)))
+    return plain_tool(tool).tip
 
 
 def drill_step(job: Job, does: str, end: int, tool: Tool, travel: float, pilot: float = 0.0) -> HoleStep:
-    """One drill, worked out: speed, feed eased to what the spindle gives, pecks, load, settings of the quill, time."""
-    d, limits = tool.diameter.m_as(U.mm), []
+    """One drill, worked out: speed and feed that the spindle bears, pecks, load, settings of the quill, time."""
+    own, machine, limits = plain_tool(tool), plain_lathe(job.machine), []
+    d = own.diameter
     feed, speed = plain_feed(job.row, d, travel)
     wanted = 1000.0 * speed / (np.pi * d)
-    slow, fast = job.machine.slowest_spindle.m_as(U.rpm), job.machine.fastest_spindle.m_as(U.rpm)
-    turns = float(np.clip(wanted, slow, fast))
+    turns = min(max(wanted, machine.slowest), machine.fastest)
     if turns != wanted:
-        word = "fastest" if wanted > fast else "slowest"
+        word = "fastest" if wanted > machine.fastest else "slowest"
         limits.append(f"spindle: {tool.name} wants {wanted:.0f} rev/min, the lathe's {word} is {turns:.0f}")
-    given = float(spindle_curve(job.machine, turns)[0])
+    given, base = spindle_curve(job.machine, turns)
+    given = float(given)
     kd = [float(job.row[f"{what} Kd"]) for what in ("torque", "thrust")]
-    hard, angle = float(job.row["hardness [HB]"]), 118.0 if tool.point_angle is None else tool.point_angle.m_as(U.deg)
+    hard = float(job.row["hardness [HB]"])
     chisel = kernel.STANDARD_CHISEL
     q = pilot / d if pilot >= chisel * d else 0.0
 
     def load(f: float) -> tuple[np.ndarray, np.ndarray]:
-        thrusts, torques, _ = forms(kd, job.pair, hard, d, f, angle, chisel, q, job.wear)
+        thrusts, torques, _ = forms(kd, job.pair, hard, d, f, own.point_angle, chisel, q, job.wear)
         return thrusts, torques
 
     thrusts, torques = load(feed)
-    if torques.max() > SPARE * given:
-        # No form's torque falls slower with the feed than f^0.7, so this much less feed is enough by all.
-        eased = feed * (SPARE * given / float(torques.max())) ** (1.0 / 0.7)
-        limits.insert(0, f"torque: {tool.name} takes {torques.max():.1f} N m at {feed:.3f} mm/rev, the spindle "
-                         f"gives {given:.1f}; feed eased to {max(eased, LEAST_SHARE * feed):.3f}")  # fmt: skip
-        feed = max(eased, LEAST_SHARE * feed)
-        thrusts, torques = load(feed)
+    needs, fast = float(torques.max()), turns
+    if needs > SPARE * given:
+        # Down to the base spindle the motor gives the more torque the slower it turns; the chip may stay as thick.
+        turns = max(turns * SPARE * given / needs, min(base, turns), machine.slowest)
+        says = f"torque: {tool.name} takes {needs:.1f} N m at {feed:.3f} mm/rev, the spindle gives {given:.1f}"
+        if turns < fast:
+            says += f" at {fast:.0f} rev/min; slowed to {turns:.0f}"
+            given = float(spindle_curve(job.machine, turns)[0])
+        if needs > SPARE * given * (1 + 1e-9):
+            # No form's torque falls slower with the feed than f^0.7, so this much less feed is enough by all.
+            feed *= max((SPARE * given / needs) ** (1.0 / 0.7), LEAST_SHARE)
+            says += f"; feed eased to {feed:.3f}"
+            thrusts, torques = load(feed)
+        limits.insert(0, says)
         if torques.max() > given:
             limits.insert(
                 0, f"torque: even so {torques.max():.1f} N m of {given:.1f}: bore instead, or a smaller drill"
             )
     steps = peck_steps(d, travel)
-    quill = job.machine.quill_travel.m_as(U.mm)
-    settings = int(np.ceil((travel + APPROACH) / quill - 1e-9))
+    settings = int(np.ceil((travel + APPROACH) / machine.quill - 1e-9))
     if settings > 1:
-        limits.append(f"quill: {quill:.0f} mm of travel for {travel:.0f} mm: set the tailstock {settings} times")
+        limits.append(
+            f"quill: {machine.quill:.0f} mm of travel for {travel:.0f} mm: set the tailstock {settings} times"
+        )
     minutes = kernel.peck_time(steps, feed * turns, QUILL_SPEED, CLEARING / 60.0) + APPROACH / (feed * turns)
     seconds = 60.0 * minutes + SETTING * (settings - 1) + TOOL_CHANGE
     return HoleStep(does, end, tool, Q_(turns, U.rpm), Q_(feed, U.mm_per_rev), Q_(travel, U.mm), Q_(steps, U.mm),

@@ -9,6 +9,7 @@ import numpy as np
 from latheworks.drilling import ways_kernel as kernel
 from latheworks.drilling.feeds import plain_feed
 from latheworks.drilling.hole_steps import TOOL_CHANGE, Job, drill_step, spare_reach, tip
+from latheworks.drilling.plain_shop import by_kind, plain_tool
 from latheworks.drilling.ways_result import Way
 from latheworks.shop import Rack, Tool
 from latheworks.units import Q_, Span, U
@@ -69,10 +70,10 @@ def _way(asked: Asked, name: str, aim: float, shift: float, spread: float, axis:
 
 def _reaching(asked: Asked, kind: str) -> list[Tool]:
     """The tools of a kind that reach the depth."""
-    found = asked.rack.by_kind[kind]
+    found = by_kind(asked.rack)[kind]
     if kind == "drill":
         return [tool for tool in found if spare_reach(tool) >= asked.depth + tip(tool)]
-    return [tool for tool in found if tool.reach.m_as(U.mm) >= asked.depth]
+    return [tool for tool in found if plain_tool(tool).reach >= asked.depth]
 
 
 def _surest(asked: Asked, sizes: Any, shift: Callable[[float], tuple[float, float]]) -> int:
@@ -85,10 +86,10 @@ def _surest(asked: Asked, sizes: Any, shift: Callable[[float], tuple[float, floa
 
 def _predrill(asked: Asked, most: float, least: float) -> tuple[float, float, str, list[str]]:
     """A hole for another tool to finish, from least to most: its drill's diameter, time, name, and what is missing."""
-    fits = [t for t in _reaching(asked, "drill") if least <= t.diameter.m_as(U.mm) <= most + 1e-6]
+    fits = [t for t in _reaching(asked, "drill") if least <= plain_tool(t).diameter <= most + 1e-6]
     if fits:
         step = drill_step(asked.job, "drill", 1, fits[-1], asked.depth + tip(fits[-1]))
-        return fits[-1].diameter.m_as(U.mm), step.time.m_as(U.s) + TOOL_CHANGE, fits[-1].name, []
+        return plain_tool(fits[-1]).diameter, step.time.m_as(U.s) + TOOL_CHANGE, fits[-1].name, []
     names, sizes = asked.stock
     at = max(int(np.searchsorted(sizes, most + 1e-9)) - 1, 0)
     tool = _bought(names[at], float(sizes[at]), asked.depth)
@@ -106,7 +107,7 @@ def _drill(asked: Asked) -> Way:
         return kernel.drilled(d, asked.shrinks)
 
     owned = _reaching(asked, "drill")
-    sizes = [tool.diameter.m_as(U.mm) for tool in owned]
+    sizes = [plain_tool(tool).diameter for tool in owned]
     names, stock = asked.stock
     near = np.flatnonzero(np.abs(stock - asked.middle) <= 0.5 + 0.1 * asked.middle)
     any_at = int(near[_surest(asked, stock[near], over)])
@@ -118,7 +119,7 @@ def _drill(asked: Asked) -> Way:
         # A drill on the rack is taken unless one from the shop is much surer.
         if chances[0] >= min(0.95, chances[1] - 0.02):
             tool, missing = owned[own_at], []
-    d = float(tool.diameter.m_as(U.mm))
+    d = plain_tool(tool).diameter
     step = drill_step(asked.job, "drill", 1, tool, asked.depth + tip(tool))
     notes = ("a drilled hole is IT11 to IT12; in plastics and light metals it may shrink below the drill",)
     return _way(asked, "drill", d, *over(d), asked.axis, step.time.m_as(U.s) + TOOL_CHANGE,
@@ -127,8 +128,8 @@ def _drill(asked: Asked) -> Way:
 
 def _ream(asked: Asked) -> Way:
     shift, spread, _ = kernel.way_row("reamer")
-    owned = [t for t in _reaching(asked, "reamer") if asked.low <= t.diameter.m_as(U.mm) + shift <= asked.high]
-    size = owned[0].diameter.m_as(U.mm) if owned else round(2 * (asked.middle - shift)) / 2
+    owned = [t for t in _reaching(asked, "reamer") if asked.low <= plain_tool(t).diameter + shift <= asked.high]
+    size = plain_tool(owned[0]).diameter if owned else round(2 * (asked.middle - shift)) / 2
     name = owned[0].name if owned else f"{size:g} mm reamer"
     hole, seconds, drill, missing = _predrill(asked, size - REAM_STOCK, size - REAM_MOST)
     feed, speed = plain_feed(asked.job.row, size, None)
@@ -148,8 +149,8 @@ def _ream(asked: Asked) -> Way:
 def _end_mill(asked: Asked) -> Way:
     shift, spread, axis = kernel.way_row("end mill")
     owned = _reaching(asked, "end_mill")
-    fits = [t for t in owned if asked.low - 2 * spread <= t.diameter.m_as(U.mm) + shift <= asked.high + 2 * spread]
-    size = fits[0].diameter.m_as(U.mm) if fits else round(2 * (asked.middle - shift)) / 2
+    fits = [t for t in owned if asked.low - 2 * spread <= plain_tool(t).diameter + shift <= asked.high + 2 * spread]
+    size = plain_tool(fits[0]).diameter if fits else round(2 * (asked.middle - shift)) / 2
     name = fits[0].name if fits else f"{size:g} mm end mill"
     _, seconds, drill, missing = _predrill(asked, size - MILL_STOCK, 0.6 * size)
     feed, speed = plain_feed(asked.job.row, size, None)
@@ -168,10 +169,10 @@ def _end_mill(asked: Asked) -> Way:
 def _bore(asked: Asked) -> Way:
     shift, spread, axis = kernel.way_row("bore")
     hole, seconds, drill, missing = _predrill(asked, asked.low - BORE_STOCK, 0.6 * asked.low)
-    bars = [t for t in asked.rack.by_kind["boring_bar"]
-            if t.smallest_bore.m_as(U.mm) <= hole and t.reach.m_as(U.mm) >= asked.depth + 2.0]  # fmt: skip
+    bars = [t for t in by_kind(asked.rack)["boring_bar"]
+            if t.smallest_bore.m_as(U.mm) <= hole and plain_tool(t).reach >= asked.depth + 2.0]  # fmt: skip
     bar = bars[-1] if bars else None
-    thick = bar.diameter.m_as(U.mm) if bar else 0.75 * hole
+    thick = plain_tool(bar).diameter if bar else 0.75 * hole
     name = bar.name if bar else f"boring bar of {thick:.3g} mm or less"
     _, speed = plain_feed(asked.job.row, asked.middle, None)
     turns = min(

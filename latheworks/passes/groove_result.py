@@ -62,7 +62,7 @@ class GroovePasses(Result):
             ("feed", f"{show(self.feed, system)}{changed}"),
             ("main force", show(self.force, system)),
             ("stress in the blade", show(self.stress, system)),
-            ("edge sinks by", show(self.sag, system)),
+            ("edge sinks by", show(self.sag, system, 5 if system == "inch" else 4)),
             ("time", f"{self.time.m_as(U.min):.2f} min for {self.groove.count}"),
         ]
         return [*rows, *(("note", note) for note in self.notes), ("caution", CAUTION)]

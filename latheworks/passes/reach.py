@@ -1,5 +1,6 @@
 """What a tool can reach: the profile that it leaves of the one wanted."""
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -102,7 +103,7 @@ def closed(profile: Profile, tool: TurningTool, jaws: tuple[float, float] | None
     blind = profile.inside and profile.radius[0] == 0.0
     top = height(np.array(profile.stock.m_as(U.mm) / 2), profile.inside)
     found = closing(z, f, tool.parts, blind, tuple(blocks), limit, float(top))
-    return Closing(found.z, found.wanted, np.minimum(found.left, top), found.formed_by, found.held_by, found.names)
+    return replace(found, left=np.minimum(found.left, top))
 
 
 def _way_in(profile: Profile, tool: TurningTool) -> tuple[str, float]:
@@ -131,7 +132,8 @@ def _reach(profile: Profile, tool: TurningTool, jaws: tuple[float, float] | None
     area = sum(piece.area.m_as(U.mm2) * piece.count for piece in pieces)
     volume = sum(piece.volume.m_as(_MM3) * piece.count for piece in pieces)
     return Reach(profile, tool, Q_(found.z, U.mm), Q_(2 * sign * found.wanted, U.mm), Q_(2 * sign * found.left, U.mm),
-                 pieces, Q_(area, U.mm2), Q_(volume, _MM3), system)  # fmt: skip
+                 pieces, Q_(area, U.mm2), Q_(volume, _MM3), Q_(found.place, U.mm), Q_(2 * sign * found.lowest, U.mm),
+                 tuple(found.names[k] for k in found.stopped_by), system)  # fmt: skip
 
 
 def _pieces(found: Closing, sign: float) -> list[Standing]:

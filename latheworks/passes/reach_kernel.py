@@ -27,13 +27,17 @@ CUTTING = ("nose", "floor", "front", "back")
 
 @dataclass(frozen=True, slots=True)
 class Closing:
-    """At each z: wanted and left height, which piece of the tool formed it and which piece held the tool up."""
+    """At each z: wanted and left height, which piece of the tool formed it and which piece held the tool up. At each
+    place: how low the nose comes, and which piece stops it there."""
 
     z: np.ndarray
     wanted: np.ndarray
     left: np.ndarray
     formed_by: np.ndarray
     held_by: np.ndarray
+    place: np.ndarray
+    lowest: np.ndarray
+    stopped_by: np.ndarray
     names: tuple[str, ...]
 
 
@@ -74,7 +78,9 @@ def closing(z: np.ndarray, f: np.ndarray, parts: tuple[Part, ...], blocked_end: 
         words = np.array(names)
         other = ~np.isin(words[holder[near]], CUTTING) & np.isin(words[holder[place]], CUTTING)
         held[mine] = holder[np.where(other, near, place)]
-    return Closing(z, f, np.maximum(left, f), formed, held, tuple(names))
+    # Over a level, an arc dips a hair between two points; its lowest point is never below the outline under it.
+    path = np.maximum(g, np.interp(p, z, f, -np.inf, -np.inf))
+    return Closing(z, f, np.maximum(left, f), formed, held, p, path, holder, tuple(names))
 
 
 def _held_up(z: np.ndarray, f: np.ndarray, p: np.ndarray, parts: tuple[Part, ...],
@@ -90,8 +96,23 @@ def _left(parts: tuple[Part, ...], p: np.ndarray, g: np.ndarray, z: np.ndarray) 
     """What the whole tool leaves at each z, and the number of the piece that forms it."""
     # A shank or a bar keeps the tool up but cuts nothing.
     best = np.array([left_by(part, p, g, z)[0] if part.name in CUTTING else np.full(z.size, np.inf) for part in parts])
+    for k, part in enumerate(parts):
+        if part.name in ("back", "front"):
+            best[k] = np.minimum(best[k], _trace(part, p, g, z))
     formed = np.argmin(best, axis=0)
     return best[formed, np.arange(z.size)], formed
+
+
+def _trace(part: Part, p: np.ndarray, g: np.ndarray, z: np.ndarray) -> np.ndarray:
+    """What the far end of an edge leaves as it travels: along a slope it is a point, and places alone leave ripples."""
+    far = part.end if part.end > -part.start else part.start
+    x, y = p + far, g + part.over(np.array(far))
+    piece = np.clip(np.searchsorted(x, z) - 1, 0, x.size - 2)
+    run, rise = np.diff(x)[piece], np.diff(y)[piece]
+    with np.errstate(divide="ignore", invalid="ignore"):
+        found = y[piece] + rise / run * (z - x[piece])
+    # Where the tool leaps, at a wall or an obstacle, there is no travel between.
+    return np.where((z >= x[0]) & (z <= x[-1]) & (np.abs(rise) < 6.0 * run), found, np.inf)
 
 
 def _between(x: np.ndarray, y: np.ndarray, worth: np.ndarray, length: float) -> np.ndarray:

@@ -12,7 +12,7 @@ from latheworks.working import Line, Working
 # Reason: what a person reads.
 REASONS = {
     "nose": "the corner or hollow is tighter than the nose radius",
-    "blade": "the groove is narrower than the blade",
+    "blade": "the groove, or its floor between round corners, is narrower than the blade",
     "back": "the surface falls more steeply than the back of the insert clears",
     "front": "the shoulder is steeper than the entering angle",
     "holder": "deeper than the tool stands out of its shank: the shank touches the work",
@@ -50,7 +50,8 @@ class Reach(Result):
 
     Fields: profile and tool; z [mm], wanted and left, the diameters wanted and left at each z [mm]; standing, the
     pieces left, in order from the chuck; area, of all in the section on one side of the axis [mm^2]; volume [mm^3];
-    system of the text.
+    place and path, how deep the nose comes with its lowest point there: along the axis and its diameter [mm];
+    stopped_by, what stops it at each place, a word of `REASONS` or "floor"; system of the text.
     """
 
     profile: Profile
@@ -61,6 +62,9 @@ class Reach(Result):
     standing: tuple[Standing, ...]
     area: Any
     volume: Any
+    place: Any
+    path: Any
+    stopped_by: tuple[str, ...]
     system: str
 
     @property

@@ -11,7 +11,7 @@ from latheworks.door import Door, given
 from latheworks.errors import OutOfRange, WrongUnit
 from latheworks.passes.profile import Profile
 from latheworks.passes.profile_outline import area_between, height, ring_volume
-from latheworks.passes.reach import LEAST_AREA, closed, reach
+from latheworks.passes.reach import LEAST_AREA, LEAST_HEIGHT, closed, reach
 from latheworks.passes.reach_result import Reach
 from latheworks.passes.reach_tool import TurningTool
 from latheworks.results import Result
@@ -180,6 +180,8 @@ def _heights(shape: Profile, cutters: list[TurningTool]) -> tuple[np.ndarray, np
     found = [closed(shape, tool) for tool in cutters]
     z = np.unique(np.concatenate([each.z for each in found]))
     wanted = np.interp(z, found[0].z, found[0].wanted)
+    # As for reach: a hair left is arithmetic, and nobody changes a tool for it.
     lefts = [np.interp(z, each.z, each.left) for each in found]
+    lefts = [np.where(left - wanted > LEAST_HEIGHT, left, wanted) for left in lefts]
     top = np.full(z.size, float(height(np.array(shape.stock.m_as(U.mm) / 2), shape.inside)))
     return z, wanted, lefts, top

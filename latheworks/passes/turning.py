@@ -146,7 +146,11 @@ def _notes(job: kernel.Job, rows: list[kernel.Pass], jaws: Any, turns: Any) -> t
 def _result(shape: Any, material: str, rows: list[kernel.Pass], first: dict[str, float], surface: float,
             allowance: float, notes: tuple[str, ...], system: str) -> TurningPlan:  # fmt: skip
     """Everything with its unit."""
-    table = {name: np.array([getattr(row, name) for row in rows]) for name in kernel.Pass._fields if name != "kind"}
+    table = {
+        name: np.array([getattr(row, name) for row in rows])
+        for name in kernel.Pass._fields
+        if name not in ("kind", "allowed")
+    }
     known = {name: Q_(table[name], unit) for name, unit in _ROWS.items()}
     volume = table["volume"] / 1000.0
     try:
@@ -162,6 +166,7 @@ def _result(shape: Any, material: str, rows: list[kernel.Pass], first: dict[str,
         removal_rate=Q_(table["removal"], _RATE), volume=Q_(volume, _CM3), cutting_time=known["cutting"],
         idle_time=known["idle"], limited_by=tuple(row.limit for row in rows), depth_limit=known["limit_depth"],
         limits=tuple((name, Q_(depth, U.mm)) for name, depth in sorted(first.items(), key=lambda item: item[1])),
+        allowed=tuple({name: Q_(depth, U.mm) for name, depth in row.allowed.items()} for row in rows),
         entered_from_above=tuple(i for i, row in enumerate(rows) if row.closed),
         constant="surface speed" if surface else "turns", finish_allowance=Q_(allowance, U.mm), chips=chips,
         notes=notes, system=system,

@@ -65,6 +65,7 @@ class Pass(NamedTuple):
     idle: float
     limit: str
     limit_depth: float
+    allowed: dict[str, float]
     closed: bool
 
 
@@ -74,7 +75,8 @@ def plan(job: Job) -> tuple[list[Pass], dict[str, float]]:
     level, first = job.stock, limits.allowed(job.rough, _shares(job, job.rough, job.stock))
     for target in kernel.shelves(job.z, job.height, job.stock, job.allowance):
         while level > target + SAME:
-            name, most = limits.least(limits.allowed(job.rough, _shares(job, job.rough, level)))
+            allowed = limits.allowed(job.rough, _shares(job, job.rough, level))
+            name, most = limits.least(allowed)
             if most < THINNEST:
                 raise TooMany(name, most, level)
             # Equal cuts down to the next cylinder: no sliver is left for the last.
@@ -82,7 +84,7 @@ def plan(job: Job) -> tuple[list[Pass], dict[str, float]]:
             if left + len(passes) > MOST_PASSES:
                 raise TooMany(name, most, level)
             below = max(level - (level - target) / left, target)
-            passes += _straight(job, level, below, name, most)
+            passes += _straight(job, level, below, allowed)
             level = below
     after = _stairs(job, passes)
     return passes + after + _finish(job, passes + after), first
@@ -94,9 +96,10 @@ def _shares(job: Job, cut: Cut, level: float) -> dict[str, Floats]:
     return limits.shares(cut, job.bounds, level, float(soft.max()) if soft.size else 0.0)
 
 
-def _straight(job: Job, level: float, below: float, name: str, most: float) -> list[Pass]:
+def _straight(job: Job, level: float, below: float, allowed: dict[str, float]) -> list[Pass]:
     """The straight cuts from one level to the next, one for each stretch of the profile that lies under it."""
     depth, cut, turns = level - below, job.rough, job.bounds.turns
+    name, most = limits.least(allowed)
     tangential, _, _ = limits.at_depth(cut, depth)
     big = 2.0 * max(abs(level), abs(below))
     spindle = float(kernel.turns_at(turns, big))
@@ -110,7 +113,7 @@ def _straight(job: Job, level: float, below: float, name: str, most: float) -> l
         found.append(Pass(
             ROUGH, level, below, depth, start, end, spindle, math.pi * big * spindle / 1000.0, cut.feed, tangential,
             torque, limits.kilowatts(torque, spindle), area * cut.feed * spindle / 1000.0, area * length,
-            travel / (cut.feed * spindle), travel / job.return_speed + job.setting, name, most, closed,
+            travel / (cut.feed * spindle), travel / job.return_speed + job.setting, name, most, allowed, closed,
         ))  # fmt: skip
     return found
 
@@ -119,9 +122,10 @@ def _stairs(job: Job, passes: list[Pass]) -> list[Pass]:
     """One pass along the profile that takes the stairs off tapers and curves, where there are any."""
     if not passes or not kernel.slopes_below(job.z, job.height + job.allowance, job.stock):
         return []
-    deepest = max(each.depth for each in passes)
+    # Its stairs are as high as the cuts that left them, and it meets them where those cuts began.
+    deepest = max(passes, key=lambda each: each.depth)
     volume = _volume(job, job.allowance) - sum(each.volume for each in passes)
-    return [_contour(job, SEMI, job.rough, deepest, job.allowance, max(volume, 0.0))]
+    return [_contour(job, SEMI, job.rough, deepest.depth, job.allowance, max(volume, 0.0), deepest.before)]
 
 
 def _finish(job: Job, before: list[Pass]) -> list[Pass]:
@@ -137,8 +141,9 @@ def _volume(job: Job, above: float) -> float:
     return kernel.ring(*kernel.cut_below(job.z, job.height + above, job.stock), job.stock)
 
 
-def _contour(job: Job, kind: str, cut: Cut, depth: float, above: float, volume: float) -> Pass:
-    """A pass along the profile raised by an allowance, from the free end to the chuck."""
+def _contour(job: Job, kind: str, cut: Cut, depth: float, above: float, volume: float,
+             level: float | None = None) -> Pass:  # fmt: skip
+    """A pass along the profile raised by an allowance, from the free end to the chuck; deepest from a level down."""
     turns = job.bounds.turns
     za, zb, ha, hb = kernel.cut_below(job.z, job.height + above, job.stock)
     lower, higher = float(min(ha.min(), hb.min())), float(max(ha.max(), hb.max()))
@@ -147,13 +152,16 @@ def _contour(job: Job, kind: str, cut: Cut, depth: float, above: float, volume: 
     extra = job.approach + (job.overrun if ends[0] <= job.z[0] + SAME else 0.0)
     cutting += float(kernel.minutes(turns, extra, cut.feed, 2 * abs(hb[-1]), 2 * abs(hb[-1])))
     tangential, _, _ = limits.at_depth(cut, depth)
+    if level is None:
+        level = depth + (lower if abs(lower) > abs(higher) else higher)
     big = 2.0 * max(abs(lower), abs(higher))
     spindle = float(kernel.turns_at(turns, big))
-    # The chip's middle lies half a depth above the surface left.
-    torque = tangential * max(abs(lower + depth / 2), abs(higher + depth / 2)) / 1000.0
-    name, most = limits.least(limits.allowed(cut, _shares(job, cut, job.stock)))
+    at_level = float(kernel.turns_at(turns, 2.0 * max(abs(level), abs(level - depth))))
+    torque = tangential * abs(level - depth / 2) / 1000.0
+    allowed = limits.allowed(cut, _shares(job, cut, level))
+    name, most = limits.least(allowed)
     return Pass(
         kind, lower + depth, lower, depth, *ends, spindle, math.pi * big * spindle / 1000.0, cut.feed, tangential,
-        torque, limits.kilowatts(torque, spindle), volume / cutting / 1000.0, volume, cutting,
-        (ends[1] - ends[0] + extra) / job.return_speed + job.setting, name, most, False,
+        torque, limits.kilowatts(torque, at_level), volume / cutting / 1000.0, volume, cutting,
+        (ends[1] - ends[0] + extra) / job.return_speed + job.setting, name, most, allowed, False,
     )  # fmt: skip

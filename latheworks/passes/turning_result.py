@@ -23,7 +23,8 @@ class TurningPlan(Result):
     and end from the chuck [mm], spindle and surface_speed at the largest diameter [rev/min, m/min], feed [mm/rev],
     tangential force [N], torque [N m], power at the work [kW], removal_rate [cm^3/min], volume [cm^3], cutting_time
     with approach, idle_time of return and setting [min]; limited_by, the limit that is nearest, in words, and
-    depth_limit [mm] under it; limits, (name, depth) under every limit at the first cut; entered_from_above, the numbers
+    depth_limit [mm] under it; limits, (name, depth) under every limit at the first cut, and allowed, the same for each
+    pass, the name to the depth [mm], those that are met before the tool's own depth; entered_from_above, the numbers
     of passes that begin in the solid; constant, "surface speed" or "turns"; finish_allowance on the radius [mm];
     chips, the room that all chips take, None where unknown; notes; system.
     """
@@ -49,6 +50,7 @@ class TurningPlan(Result):
     limited_by: tuple[str, ...]
     depth_limit: Any
     limits: tuple[tuple[str, Any], ...]
+    allowed: tuple[dict[str, Any], ...]
     entered_from_above: tuple[int, ...]
     constant: str
     finish_allowance: Any

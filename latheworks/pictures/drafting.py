@@ -7,7 +7,8 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.collections import PolyCollection
 from matplotlib.lines import Line2D
-from matplotlib.patches import Polygon
+from matplotlib.patches import PathPatch, Polygon
+from matplotlib.path import Path
 
 from latheworks.pictures.canvas import Canvas
 from latheworks.pictures.lettering import Lettering
@@ -49,6 +50,12 @@ class Sheet:
         artist = PolyCollection([], edgecolors=INK[edge], linewidths=width, linestyles=[LINE[style]], hatch=hatch)
         artist.set_facecolor("none")
         self.axes.add_collection(artist, autolim=False)
+        return self._layer(artist)
+
+    def areas(self, fill: str, edge: str, hatch: str = "", width: float = 1.0) -> PathPatch:
+        """Many closed shapes alike as one: hatching each of many by itself takes ten times as long."""
+        artist = PathPatch(Path(NOWHERE), facecolor=FILL[fill], edgecolor=INK[edge], hatch=hatch, linewidth=width)
+        self.axes.add_patch(artist)
         return self._layer(artist)
 
     def words(self, words: str = "", meaning: str = "outline", across: str = "center", up: str = "center",
@@ -96,6 +103,11 @@ class Dimension:
     def clear(self) -> None:
         """Take it off the sheet."""
         self.put(np.nan, np.nan, np.nan, "")
+
+
+def together(shapes: Sequence[np.ndarray]) -> Path:
+    """Many closed shapes as one path."""
+    return Path.make_compound_path(*(Path(shape, closed=False) for shape in shapes)) if shapes else Path(NOWHERE)
 
 
 def box(left: float, bottom: float, right: float, top: float) -> np.ndarray:

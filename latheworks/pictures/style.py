@@ -14,13 +14,13 @@ INK: dict[str, str] = {
     "quiet": "#595959",  # center lines, axes, what is only for reference
     "hatch": "#757575",  # the section hatch of cut metal
     "tool": "#333333",  # tools and work holding
-    "limit": "#005b96",  # a limit or a tolerance zone
-    "internal": "#005b96",  # the internal thread and its limits
-    "external": "#b3400b",  # the external thread and its limits
-    "result": "#b3400b",  # what the present setting gives
+    "limit": "#00497a",  # a limit or a tolerance zone
+    "internal": "#00497a",  # the internal thread and its limits
+    "external": "#bd470f",  # the external thread and its limits
+    "result": "#bd470f",  # what the present setting gives
     "kept": "#595959",  # what a setting kept for comparison gives
 }
-FILL: dict[str, str] = {"work": "#eceff1", "tool": "#bdbdbd", "limit": "#d3e5f2", "result": "#f6d5c3"}
+FILL: dict[str, str] = {"work": "#eceff1", "tool": "#d2d2d2", "limit": "#d3e5f2", "result": "#f6d5c3"}
 LINE: dict[str, Any] = {
     "outline": "-",
     "result": "-",
@@ -49,12 +49,12 @@ class Look:
     @property
     def dpi(self) -> float:
         """Dots per inch of figure; everything in a picture grows with it."""
-        return 125.0 if self.projector else 100.0
+        return 110.0 if self.projector else 100.0
 
     @property
     def points(self) -> float:
         """Size of the words [points]; from the back of a room words must grow more than lines."""
-        return 11.5 if self.projector else 9.0
+        return 11.8 if self.projector else 9.0
 
     @property
     def length(self) -> float:
@@ -79,6 +79,14 @@ class Look:
         """An area in mm², written with its unit."""
         # A finishing chip is a few thousandths of a mm²: one more digit than a shop usually writes.
         return show(Q_(float(value), U.mm2), self.system, 6 if self.system == "inch" else 4)
+
+    def cm3(self, value: float) -> str:
+        """A volume in cm³, written with its unit."""
+        return f"{value / 2.54**3:.2f} in³" if self.system == "inch" else f"{value:.1f} cm³"
+
+    def liter(self, value: float) -> str:
+        """A volume in liters, written with its unit."""
+        return f"{value * 1000 / 2.54**3:.0f} in³" if self.system == "inch" else f"{value:.1f} liter"
 
     def newton(self, value: float) -> str:
         """A force in N, written with its unit."""

@@ -11,8 +11,9 @@ from latheworks.errors import LatheworksError, NotInTable
 from latheworks.pictures.canvas import Picture
 from latheworks.pictures.style import Look, Shown, Table
 from latheworks.widgets.controls import ONE_AT_A_TIME, Spec, control
-from latheworks.widgets.display import STYLE, display_system
+from latheworks.widgets.display import display_system
 from latheworks.widgets.refusals import in_shop_words
+from latheworks.widgets.style_sheet import STYLE
 from latheworks.widgets.words import Reading, picture_html, reading_html, safe, table_html
 
 # Tests set this, so that what is not a LatheworksError is raised as well as shown.
@@ -218,9 +219,10 @@ class Bench:
             part.on_click(lambda _: action())
             return part
 
-        def row(parts: list[Any], name: str) -> Any:
+        def row(parts: list[Any], *classes: str) -> Any:
             box = ipywidgets.HBox(parts)
-            box.add_class(name)
+            for name in classes:
+                box.add_class(name)
             return box
 
         self._error, self._main = html("lw-error"), html("lw-main")
@@ -234,13 +236,12 @@ class Bench:
         big.add_class("lw-big")
         self._links = [traitlets.link((display_system, "system"), (units, "value")),
                        traitlets.link((display_system, "projector"), (big, "value"))]  # fmt: skip
-        controls = ipywidgets.HBox([item.widget for item in self.controls.values()])
-        controls.add_class("lw-controls")
+        controls = row([item.widget for item in self.controls.values()], "lw-controls")
         demos = [button(name, lambda name=name: self.demo(name), "lw-demo") for name in self.demonstrations()]
         actions = [button("Start again", self.start_again, "lw-reset"), button("Keep this one", self.keep, "lw-keep")]
         show = [ipywidgets.HTML("Show:"), *demos] if demos else []
         self.box = ipywidgets.VBox([
-            row([title, units, big], "lw-row"), controls, row([*actions, *show], "lw-row"),
+            row([title, *actions, units, big], "lw-row"), controls, row(show, "lw-row", "lw-shows"),
             self._error, self._main, fold, self._table,
         ])  # fmt: skip
         self.box.add_class("lw-bench")

@@ -5,11 +5,11 @@ from typing import Any, Protocol
 
 import ipywidgets as w
 
-from latheworks.course.tasks import Choice, Function, Number, Prediction, Reason, Setting, Several, Task
+from latheworks.course.tasks import Choice, Function, Number, PlanTask, Prediction, Reason, Setting, Several, Task
 
 _EXAMPLES = {
     "length": "12.7 mm or 1/2 in", "force": "150 N or 30 lbf", "spindle": "300 rpm", "feed": "0.1 mm/rev",
-    "stiffness": "20 N/µm", "angle": "45 deg", "count": "a number",
+    "speed": "90 m/min", "stiffness": "20 N/µm", "angle": "45 deg", "count": "a number",
 }  # fmt: skip
 _WIDE = {"description_width": "initial"}
 
@@ -100,7 +100,7 @@ def boxes_for(task: Task, changed: Callable[[], None]) -> Boxes:
             a.name: One(_radio(a.label, a.options) if a.options else _text(a.label, a.kind)) for a in task.asks
         })  # fmt: skip
     else:
-        assert isinstance(task, Function)
+        assert isinstance(task, Function | PlanTask)
         boxes = Form({})
     for widget in boxes.widgets:
         widget.observe(lambda _: changed(), names="value")

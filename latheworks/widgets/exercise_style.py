@@ -14,10 +14,14 @@ body:has(.lw-projector) .lw-exercise {{ font-size: 20px; }}
 .lw-exercise .widget-text {{ width: auto; min-width: 20em; }}
 .lw-exercise .widget-text input {{ flex: 0 0 14em; }}
 .lw-exercise button:focus-visible, .lw-exercise input:focus-visible, .lw-exercise textarea:focus-visible,
-  .lw-exercise summary:focus-visible {{ outline: 3px solid {INK["limit"]}; outline-offset: 1px; }}
+  .lw-exercise summary:focus-visible, .lw-download:focus-visible {{
+  outline: 3px solid {INK["limit"]}; outline-offset: 1px; }}
 .lw-feedback {{ border-left: 5px solid {INK["outline"]}; padding: 0 0 0 0.6em; margin: 0.3em 0; }}
 .lw-feedback.lw-right {{ border-color: {INK["limit"]}; }}
 .lw-feedback.lw-miss {{ border-color: {INK["result"]}; border-left-style: dashed; }}
+.lw-whose {{ font-size: 0.92em; margin: 0.2em 0; }}
+.lw-whose p {{ margin: 0.2em 0 0.2em 1em; }}
+.lw-download {{ display: inline-block; padding: 0.2em 0.9em; border: 1px solid {INK["outline"]}; border-radius: 3px; }}
 .lw-feedback p {{ margin: 0.2em 0; }}
 .lw-feedback th, .lw-feedback td {{ text-align: left; padding: 2px 8px 2px 0; }}
 </style>"""

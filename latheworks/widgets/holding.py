@@ -37,7 +37,8 @@ class HoldingBench(Bench):
         start = self._opening
         return (
             Size("length", "Bar length", "L", start["length"], mm(30), mm(400), (5.0, 0.25), mm(5), mm(2000)),
-            Size("outside", "Outside", "D", start["outside"], mm(12), mm(60), (1.0, 0.0625), mm(1), mm(500)),
+            Size("outside", "Outside", "D", start["outside"], mm(12), mm(60), (1.0, 0.0625), mm(1), mm(500),
+                 by_fraction=True),
             Size("bore", "Bore", "d", start["bore"], mm(0), mm(36), (1.0, 0.0625), mm(0), mm(490)),
             Choice("holding", "Held", HOLDINGS, start["holding"]),
             Size("force", "Push", "F", start["force"], Q_(0.0, U.N), Q_(400.0, U.N), (10.0, 2.0),

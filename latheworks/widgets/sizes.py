@@ -3,22 +3,23 @@
 import math
 from collections.abc import Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any
 
 import ipywidgets
-import traitlets
 
 from latheworks.errors import LatheworksError, OutOfRange, WrongUnit
 from latheworks.reading import read_value
 from latheworks.units import Q_, U, display_unit
 from latheworks.widgets.controls import LABEL, ONE_AT_A_TIME, Changed, Control
+from latheworks.widgets.slider import Slider
 
 _TYPED: dict[str, tuple[str | None, str | None]] = {
     "length": ("mm", "in"), "force": ("N", "lbf"), "spindle": ("rpm", "rpm"), "angle": ("deg", "deg"),
-    "feed": ("mm/rev", "in/rev"), "count": (None, None),
+    "feed": ("mm/rev", "in/rev"), "speed": ("m/min", "ft/min"), "count": (None, None),
 }  # fmt: skip
 _SHOWN = {"deg": "\u00b0"}
-_FINEST = {"mm": 3, "in": 4, "N": 1, "lbf": 2, "mm/rev": 3, "in/rev": 4}
+_FINEST = {"mm": 3, "in": 4, "N": 1, "lbf": 2, "mm/rev": 3, "in/rev": 4, "m/min": 1, "ft/min": 0}
 
 
 @dataclass(frozen=True)
@@ -26,6 +27,7 @@ class Size:
     """A number with a unit: its words and symbol, where the slider runs, and what is possible at all.
 
     `steps` are one arrow key, metric and inch, in the units shown. `least` and `most` bound what may be typed.
+    `by_fraction` is for what is sold by fractions of an inch: such a size is written as one.
     """
 
     name: str
@@ -38,16 +40,11 @@ class Size:
     least: Any = None
     most: Any = None
     kind: str = "length"
+    by_fraction: bool = False
 
     def make(self, changed: Changed, system: str) -> "SizeControl":
         """Make the control."""
         return SizeControl(self, changed, system)
-
-
-class Slider(ipywidgets.FloatSlider):
-    """A slider whose own moves are not sent back to it: the page knows them, and the message would cost time."""
-
-    value = traitlets.CFloat(0.0).tag(sync=True, echo_update=False)
 
 
 class SizeControl(Control):
@@ -56,14 +53,13 @@ class SizeControl(Control):
     def __init__(self, spec: Size, changed: Changed, system: str) -> None:
         self.spec, self.name, self._changed, self._system = spec, spec.name, changed, system
         self._typed, self._quiet = False, False
-        # The slider's last value before its end moved: the page may send it back once, and means nothing by it.
-        self._left: float | None = None
         self.low, self.high, self._exact = spec.low, spec.high, False
         self.box = ipywidgets.Text(continuous_update=False, style={"description_width": LABEL})
-        self.slider: Any = None
-        self.widget = ipywidgets.HBox([self.box])
+        self.slider = Slider()
+        self.widget = ipywidgets.HBox([self.box, self.slider])
         self.put(spec.start)
         self.box.observe(self._on_typed, "value")
+        self.slider.observe(self._on_slid, "value")
 
     @property
     def unit(self) -> str | None:
@@ -79,7 +75,10 @@ class SizeControl(Control):
 
     def written(self, value: Any) -> str:
         """A value as the box writes it."""
-        number = round(self.number(value), _FINEST.get(self.unit or "", 3))
+        number = self.number(value)
+        if self.spec.by_fraction and self.unit == "in" and (fraction := _fraction(number)):
+            return f"{fraction} in"
+        number = round(number, _FINEST.get(self.unit or "", 3))
         unit = _SHOWN.get(self.unit or "", self.unit)
         return f"{number:.10g}" + (f" {unit}" if unit else "")
 
@@ -140,27 +139,13 @@ class SizeControl(Control):
         value = min(max(self.number(self.value), low), high)
         self._quiet = True
         try:
-            if self.slider is None or (self.slider.min, self.slider.step) != (low, step):
-                self._new_slider(low, high, step, value)
-            self._left = self.slider.value if self.slider.max != high else self._left
-            # One message: an end and the value apart would have the page clamp the old value, and send that.
-            with self.slider.hold_sync(), self.slider.hold_trait_notifications():
-                self.slider.max, self.slider.value = high, value
-            self.slider.tooltip = f"{words}, by steps"
+            with self.slider.hold_sync():
+                self.slider.min, self.slider.max, self.slider.step, self.slider.value = low, high, step, value
+                self.slider.label, self.slider.unit = f"{words}, by steps", unit or ""
             self.box.description = words
             self.box.value = text
         finally:
             self._quiet = False
-
-    def _new_slider(self, low: float, high: float, step: float, value: float) -> None:
-        """Put a new slider in place: one whose steps change would send back its value rounded to the old steps."""
-        old, self.slider = self.slider, Slider(
-            value=value, min=low, max=high, step=step, readout=False, continuous_update=True
-        )  # fmt: skip
-        self.slider.observe(self._on_slid, "value")
-        self.widget.children = [self.box, self.slider]
-        if old is not None:
-            old.close()
 
     def _on_typed(self, change: Mapping[str, Any]) -> None:
         with ONE_AT_A_TIME:
@@ -173,26 +158,11 @@ class SizeControl(Control):
                 self.refused = str(error) if str(error).startswith(f"{words}: ") else f"{words}: {error}"
             self._changed(self.name)
 
-    def _rounded_for_us(self, number: float, held: float) -> bool:
-        """Whether the page only sends back a value that we hold or held, rounded to a step of its slider.
-
-        It does so when the slider's ends change. A size that somebody typed must not move for that.
-        """
-        low, high, step = self.slider.min, self.slider.max, self.slider.step
-        # The page rounds to a step first, and may or may not heed the end after that.
-        near = low + round((held - low) / step) * step
-        return min(abs(number - near), abs(number - min(max(near, low), high))) < 1e-6 * step and not self.refused
-
     def _on_slid(self, change: Mapping[str, Any]) -> None:
         with ONE_AT_A_TIME:
+            if self._quiet:
+                return
             number = round(float(change["new"]), 9)
-            held = self.number(self.value)
-            if self._quiet or change["owner"] is not self.slider or self._rounded_for_us(number, held):
-                return
-            left, self._left = self._left, None
-            if left is not None and self._rounded_for_us(number, left):
-                self._show(self.box.value)
-                return
             try:
                 self.value = self.check(round(number) if self.spec.kind == "count" else Q_(number, self._target()))
                 self._typed, self.refused = False, None
@@ -204,3 +174,12 @@ class SizeControl(Control):
                 self._quiet = True
                 self.box.value = self.written(self.value)
                 self._quiet = False
+
+
+def _fraction(number: float) -> str:
+    """A number as a mixed number in 64ths at most, or nothing when it is none of them or is whole."""
+    parts = round(64 * number)
+    if abs(64 * number - parts) > 1e-7 or parts % 64 == 0 or parts < 0:
+        return ""
+    whole, rest = divmod(parts, 64)
+    return f"{whole} {Fraction(rest, 64)}" if whole else str(Fraction(rest, 64))

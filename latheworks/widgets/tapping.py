@@ -69,7 +69,8 @@ class ThreadBench(Bench):
         internal, external = pair(values["designation"])
         found = tap_drills(internal, RACKS[values["drills"]])
         hole, pitch, major = (q.m_as(U.mm) for q in (values["hole"], internal.pitch, internal.major))
-        rows = tuple((row.name, row.diameter.m_as(U.mm), float(row.percent_thread.m_as("percent")), row.within_limits)
+        rows = tuple((_sold(row.name), row.diameter.m_as(U.mm), float(row.percent_thread.m_as("percent")),
+                      row.within_limits)
                      for row in found.rows[:LISTED])  # fmt: skip
         data = ThreadForm(
             internal.designation, external.designation, pitch,
@@ -121,8 +122,13 @@ def _name(found: TapDrills, hole: float) -> str:
     """The drill that makes a hole, or what to do instead."""
     for row in found.rows:
         if abs(row.diameter.m_as(U.mm) - hole) < 0.0006:
-            return f"drill {row.name}"
+            return f"drill {_sold(row.name)}"
     return "bored, no drill"
+
+
+def _sold(name: str) -> str:
+    """A drill's name; a fraction is one of an inch."""
+    return f"{name} in" if name.replace("/", "").replace(" ", "").isdigit() else name
 
 
 def thread_bench(designation: str = "1-12 UNF-2B", drills: str | None = None, hole: Any = None) -> ThreadBench:

@@ -6,6 +6,9 @@ from html import escape
 
 from latheworks.pictures.style import Shown, Table
 
+# A value of more letters than this is no longer a number with its unit.
+LONG = 18
+
 
 @dataclass(frozen=True)
 class Reading:
@@ -46,13 +49,17 @@ def reading_html(now: Reading, kept: Reading | None, out_of_date: bool = False) 
     before = dict(kept.facts) if kept else {}
     head = '<thead><tr><td></td><th scope="col">now</th><th scope="col">kept</th></tr></thead>' if kept else ""
     rows = "".join(
-        f'<tr><th scope="row">{safe(words)}</th><td>{safe(value)}</td>'
-        + (f"<td>{safe(before.get(words, ''))}</td>" if kept else "") + "</tr>"
+        f'<tr><th scope="row">{safe(words)}</th>{_cell(value)}{_cell(before.get(words, "")) if kept else ""}</tr>'
         for words, value in now.facts
-    )  # fmt: skip
-    notes = "".join(f"<p>{safe(note)}</p>" for note in now.notes)
+    )
+    notes = "".join(f'<p class="lw-note">{safe(note)}</p>' for note in now.notes)
     wide = " lw-two" if kept else ""
     return f'<div class="lw-reading{wide}">{verdict}<table>{head}<tbody>{rows}</tbody></table>{notes}</div>'
+
+
+def _cell(value: str) -> str:
+    """A value in the reading; only a long one may run over into a second line."""
+    return f"<td{' class=lw-long' if len(value) > LONG else ''}>{safe(value)}</td>"
 
 
 def table_html(table: Table) -> str:

@@ -1,13 +1,18 @@
-"""A roughing plan of the barrel, and of a curve of many points.
+"""A roughing plan of the barrel, and of a curve of many points; and one step of a slider on the benches of the passes.
 
 python -m tests.benchmarks.passes_speed
 """
+
+import itertools
+from collections.abc import Callable, Iterator
+from typing import Any
 
 import numpy as np
 
 from latheworks.deflection import ChuckAndCenter, grip
 from latheworks.passes import Groove, Profile, turning_passes
 from latheworks.units import Q_, U
+from latheworks.widgets import facing_bench, passes_bench
 from tests.benchmarks.deflection_speed import median
 
 FEED, SPEED = Q_(0.15, "mm/rev"), Q_(90, "m/min")
@@ -35,6 +40,21 @@ def main() -> None:
         f"a curve of {CURVE} points": lambda: plan(curve),
     }.items():
         print(f"  turning_passes(), {name:<36} {median(run, 50):8.3f} ms   (limit 10 ms)")
+    for bench, control, places in (
+        (passes_bench(), "shown", (1, 2, 3, 4, 5, 6)), (passes_bench(), "speed", tuple(range(60, 160, 5))),
+        (facing_bench(), "at", tuple(range(8, 28))),
+    ):  # fmt: skip
+        at = itertools.cycle(places)
+        print(f"  {bench.kind} bench, a step of {control!r:<30} {median(step(bench, control, at), 50):8.3f} ms")
+
+
+def step(bench: Any, control: str, at: Iterator[int]) -> Callable[[], None]:
+    """From a value that the page sends to the picture as it would go back, in the kernel alone."""
+
+    def run() -> None:
+        bench.controls[control].slider.value = next(at)
+
+    return run
 
 
 if __name__ == "__main__":

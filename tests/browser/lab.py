@@ -1,11 +1,16 @@
 """JupyterLab started through our own front door on a copy of the lessons, and the page of one notebook in it."""
 
+import contextlib
+import json
 import os
 import subprocess
 import sys
+import tempfile
+from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import Protocol
 
-from playwright.sync_api import Locator, Page, expect
+from playwright.sync_api import Browser, Locator, Page, expect
 
 # Generous, since both cores may be busy with other tests; every wait ends as soon as its condition holds.
 PATIENCE = 120_000
@@ -19,6 +24,12 @@ KEPT_HERE = (
 )  # fmt: skip
 _START = "import sys; from pathlib import Path; from latheworks.opening import open_lessons; "
 _START += "sys.exit(open_lessons(port=0, browser=False, lesson=Path(sys.argv[1])))"
+
+
+class Server(Protocol):
+    """Whatever serves notebooks to a page."""
+
+    def page_of(self, name: str) -> str: ...
 
 
 class Lab:
@@ -45,6 +56,11 @@ class Lab:
         self.link = self.said[-1].strip()
         self.address, self.token = self.link.split("/lab/")[0], self.link.split("token=")[1]
 
+    def page_of(self, name: str) -> str:
+        """The address of one notebook, with a layout of its own."""
+        layout = name.removesuffix(".ipynb").replace("/", "-")
+        return f"{self.address}/lab/workspaces/{layout}/tree/{name}?token={self.token}"
+
     def close(self) -> None:
         """Stop the server, kernels and all."""
         self.process.terminate()
@@ -58,12 +74,11 @@ class Lab:
 class Notebook:
     """One notebook open in a page, driven the way a person drives it."""
 
-    def __init__(self, page: Page, lab: Lab, name: str) -> None:
+    def __init__(self, page: Page, lab: Server, name: str) -> None:
         self.page, self.faults = page, []
         page.set_default_timeout(PATIENCE)
         page.on("pageerror", lambda error: self.faults.append(str(error)))
-        layout = name.removesuffix(".ipynb")
-        page.goto(f"{lab.address}/lab/workspaces/{layout}/tree/{name}?token={lab.token}")
+        page.goto(lab.page_of(name))
         self.panel = page.locator(".jp-NotebookPanel:not(.lm-mod-hidden)")
         expect(self.panel).to_be_visible(timeout=PATIENCE)
         # The page calls a kernel idle before there is one, and drops what is run then.
@@ -109,6 +124,10 @@ class Notebook:
             self.page.locator(".jp-Dialog .jp-mod-accept").click()
         else:
             self.menu("Run", "Run All Cells")
+        self.wait_until_run()
+
+    def wait_until_run(self) -> None:
+        """Wait until every cell that has anything in it has its count, or one has failed."""
         self.page.wait_for_function(
             """() => {
                 const panel = document.querySelector('.jp-NotebookPanel:not(.lm-mod-hidden)');
@@ -128,3 +147,35 @@ class Notebook:
         shown = self.panel.locator('[data-mime-type="application/vnd.jupyter.stderr"]').all_inner_texts()
         broken = self.panel.get_by_text("Error displaying widget").all_inner_texts()
         return [*shown, *broken, *self.faults]
+
+
+def write_notebook(path: Path, cells: Sequence[str]) -> Path:
+    """Write a notebook of these code cells."""
+    code = [{"cell_type": "code", "id": f"cell{i}", "metadata": {}, "source": source, "outputs": [],
+             "execution_count": None} for i, source in enumerate(cells)]  # fmt: skip
+    kernel = {"name": "python3", "display_name": "Python 3", "language": "python"}
+    whole = {"cells": code, "metadata": {"kernelspec": kernel}, "nbformat": 4, "nbformat_minor": 5}
+    path.parent.mkdir(parents=True, exist_ok=True)
+    path.write_text(json.dumps(whole), encoding="utf-8")
+    return path
+
+
+def keep_all_cells(home: Path) -> None:
+    """Let the page keep cells that are scrolled away; else finding them again is part of what is measured."""
+    folder = home / "jupyterlab_settings_dir" / "@jupyterlab" / "notebook-extension"
+    folder.mkdir(parents=True)
+    (folder / "tracker.jupyterlab-settings").write_text('{"windowingMode": "none"}', encoding="utf-8")
+
+
+@contextlib.contextmanager
+def notebook_of(browser: Browser, cells: Sequence[str]) -> Iterator[Notebook]:
+    """A notebook of these cells, run in JupyterLab and open on a projector's page."""
+    with tempfile.TemporaryDirectory() as folder:
+        home = Path(folder)
+        lesson = write_notebook(home / "work" / "scratch.ipynb", cells)
+        keep_all_cells(home)
+        page = browser.new_page(viewport={"width": 1280, "height": 720})
+        with contextlib.closing(Lab(lesson, home)) as lab, contextlib.closing(page):
+            notebook = Notebook(page, lab, lesson.name)
+            notebook.run_all()
+            yield notebook

@@ -12,7 +12,7 @@ from tests.browser.lab import FLAGS, Lab, Notebook
 from tests.conftest import chromium
 
 LESSONS = Path(__file__).parents[2] / "lessons"
-NAME, WIDTH = "03_hold_the_work.ipynb", 1050
+NAME, WIDTH = "03_hold_the_work.ipynb", 1100
 
 
 def main() -> None:

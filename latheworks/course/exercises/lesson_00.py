@@ -7,7 +7,6 @@ from typing import Any
 from latheworks.course.first_steps import turn_trap
 from latheworks.course.tasks import Ask, Choice, Number, Outcome, Prediction, Setting, Several, Slip, good, miss
 from latheworks.course.variant import Variant
-from latheworks.deflection import Chuck, Shaft, deflection
 from latheworks.errors import LatheworksError
 from latheworks.reading import read_size
 from latheworks.units import Q_, Span, U, show
@@ -17,6 +16,8 @@ ALUMINUM = "aluminium 6061-T6"
 
 def twice_as_far(numbers: Variant) -> Prediction:
     """A guess: how the bend grows with the length that stands out."""
+    from latheworks.deflection import Chuck, Shaft, deflection  # the others here work where there is no numpy
+
     short = numbers.pick("length", (80, 100, 120))
     near, far = (Q_(float(length), "mm") for length in (short, 2 * short))
     bends = [

@@ -1,0 +1,43 @@
+"""Print a link for each lesson that opens it in a hosted copy: `python -m binder.launch_links OWNER/REPOSITORY`."""
+
+import argparse
+import json
+import re
+import sys
+import tomllib
+from pathlib import Path
+from urllib.parse import quote
+
+from binder.site_pages import first_heading
+
+ROOT = Path(__file__).parents[1]
+SERVICE = "https://mybinder.org/v2/gh"
+
+
+def launch_links(repository: str) -> list[str]:
+    """A line of Markdown for each lesson, on the tag of this version."""
+    if not re.fullmatch(r"[A-Za-z0-9-]+/[A-Za-z0-9._-]+", repository):
+        raise ValueError(f"{repository}: expected OWNER/REPOSITORY, such as some-school/latheworks.")
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    start = f"{SERVICE}/{repository}/v{project['version']}"
+    lines = []
+    for path in sorted((ROOT / "lessons").glob("*.ipynb")):
+        title = first_heading(json.loads(path.read_text(encoding="utf-8")))
+        lines.append(f"- [{path.name[:2]}: {title}]({start}?labpath={quote(f'lessons/{path.name}', safe='')})")
+    return lines
+
+
+def main(argv: list[str] | None = None) -> int:
+    """Read the name and print the links."""
+    reader = argparse.ArgumentParser(prog="python -m binder.launch_links", description=__doc__)
+    reader.add_argument("repository", metavar="OWNER/REPOSITORY", help="where the tagged release is kept")
+    try:
+        print(*launch_links(reader.parse_args(argv).repository), sep="\n")
+    except ValueError as error:
+        print(error, file=sys.stderr)
+        return 1
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
