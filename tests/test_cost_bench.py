@@ -8,7 +8,6 @@ import pytest
 
 from latheworks.cutting import economic_speed, tool_life
 from latheworks.errors import LatheworksError
-from latheworks.pictures.style import Look
 from latheworks.plan import piece_cost
 from latheworks.units import Q_, U
 from latheworks.widgets import bench as bench_module
@@ -100,27 +99,6 @@ def test_every_control_to_both_ends(system):
                 item.slider.value = end
                 assert not bench.error, (item.name, end, bench.error)
                 assert not re.search(r"\bnan\b|\binf\b", bench.reading_text + bench.alt)
-
-
-@SYSTEMS
-def test_demonstrations_ghost_and_start_again(system):
-    display_system.system = system
-    bench = cost_bench()
-    opening = {name: item.value for name, item in bench.controls.items()}
-    picture = bench._main.value
-    bench.keep()
-    for name in bench.demonstrations():
-        bench.demo(name)
-        assert not bench.error, name
-        assert "Kept" in bench.alt
-        fresh = bench.picture_class(Look(system)).show(bench.picture_data, bench._kept)
-        assert fresh.png == bench.shown.png, name
-    bench.start_again()
-    assert {name: item.value for name, item in bench.controls.items()} == opening
-    assert bench._main.value == picture
-    unit = "ft/min" if system == "inch" else "m/min"
-    assert f"[{unit}]" in bench.table.headings[0]
-    assert re.search(rf"\d {unit}", bench.alt)
 
 
 @pytest.mark.parametrize(("typed", "said"), [("2 m/min", "small"), ("9000 m/min", "large"), ("90 mm", "speed")])

@@ -77,7 +77,7 @@ def test_one_message_names_every_bad_argument():
         (
             {"method": "alternating flank", "compound_angle": Q_(31, "degree")},
             OutOfRange,
-            "less leaves steps on the flank, more cuts into it",
+            "less goes in nearly straight, more cuts into the flank that stays",
         ),
         ({"material": "stainles"}, NotInTable, 'material="stainless steel 304"'),
         ({"law": "equal areas"}, NotInTable, 'law="equal area"'),

@@ -13,7 +13,7 @@ def test_the_compounds_angle_is_not_the_included_angle():
     plan = infeed("M16x1.5-6g", 6, method="modified flank")
     assert plan.compound_angle.m_as("degree") == pytest.approx(29.5)
     assert thread("M16x1.5-6g").included_angle.m_as("degree") == pytest.approx(60)
-    with pytest.raises(OutOfRange, match="cuts into it"):
+    with pytest.raises(OutOfRange, match="cuts into the flank that stays"):
         infeed("M16x1.5-6g", 6, method="modified flank", compound_angle=Q_(60, "degree"))
 
 

@@ -5,7 +5,6 @@ import re
 import pytest
 
 from latheworks.errors import LatheworksError
-from latheworks.pictures.style import Look
 from latheworks.plan import (
     barrel_plan,
     change_operation,
@@ -96,25 +95,6 @@ def test_every_control_to_both_ends(system):
                 item.slider.value = end
                 assert not bench.error, (item.name, end, bench.error)
                 assert not re.search(r"\bnan\b|\binf\b", bench.reading_text + bench.alt)
-
-
-@SYSTEMS
-def test_demonstrations_ghost_and_start_again(system):
-    display_system.system = system
-    bench = order_bench()
-    opening = {name: item.value for name, item in bench.controls.items()}
-    picture = bench._main.value
-    bench.keep()
-    for name in bench.demonstrations():
-        bench.demo(name)
-        assert not bench.error, name
-        assert "Kept" in bench.alt
-        fresh = bench.picture_class(Look(system)).show(bench.picture_data, bench._kept)
-        assert fresh.png == bench.shown.png, name
-    bench.start_again()
-    assert {name: item.value for name, item in bench.controls.items()} == opening
-    assert bench._main.value == picture
-    assert f"[{bench.picture.look.length_unit}]" in "".join(bench.table.headings)
 
 
 def test_too_deep_in_the_jaws_is_said():

@@ -199,25 +199,6 @@ def test_every_control_to_both_ends_and_every_tool(system, work):
         assert not bench.error, (name, bench.error)
 
 
-@SYSTEMS
-def test_demonstrations_ghost_and_start_again(system):
-    display_system.system = system
-    bench = reach_bench()
-    opening = {name: item.value for name, item in bench.controls.items()}
-    picture = bench._main.value
-    bench.keep()
-    for name in bench.demonstrations():
-        bench.demo(name)
-        assert not bench.error, name
-        assert bench._main.value != picture
-        assert "kept" in bench.alt
-        fresh = bench.picture_class(Look(system)).show(bench.picture_data, bench._kept)
-        assert fresh.png == bench.shown.png, name
-    bench.start_again()
-    assert {name: item.value for name, item in bench.controls.items()} == opening
-    assert bench._main.value == picture
-
-
 @pytest.mark.parametrize("look", [Look("metric"), Look("inch"), Look("metric", projector=True)], ids=str)
 def test_every_number_has_its_unit(look):
     display_system.system, display_system.projector = look.system, look.projector

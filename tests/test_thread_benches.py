@@ -65,23 +65,6 @@ def test_most_of_every_slider_works(bench, system):
         assert worked >= 14, item.name
 
 
-@SYSTEMS
-def test_demonstrations_ghost_and_start_again(bench, system):
-    display_system.system = system
-    opening = {name: item.value for name, item in bench.controls.items()}
-    picture = bench._main.value
-    bench.keep()
-    for name in bench.demonstrations():
-        bench.demo(name)
-        assert not bench.error, name
-        assert bench._main.value != picture
-        fresh = bench.picture_class(Look(system)).show(bench.picture_data, bench._kept)
-        assert fresh.png == bench.shown.png
-    bench.start_again()
-    assert {name: item.value for name, item in bench.controls.items()} == opening
-    assert bench._main.value == picture
-
-
 @pytest.mark.parametrize("look", [Look("metric"), Look("inch"), Look("metric", projector=True)], ids=str)
 def test_every_number_has_its_unit(bench, look):
     display_system.system, display_system.projector = look.system, look.projector

@@ -185,9 +185,9 @@ def _angle(door: Door, value: Any, method: str, half: float) -> float:
             "radial": "0 degrees or nothing: radial infeed moves the cross slide alone",
             "flank": f'exactly {half:g} degrees for "flank"; {half - 1:g} to {near:g} is method="modified flank"',
             "modified flank": f"{low:g} up to below {half:g} degrees from the cross slide's direction, usually "
-            f"{half - 1:g} to {near:g}: less leaves steps on the flank, more cuts into it; a dial counted from the "
-            f"axis shows {90 - near:g} for {near:g}",
-        }.get(method, f"{low:g} to {half:g} degrees: less leaves steps on the flank, more cuts into it")
+            f"{half - 1:g} to {near:g}: less goes in nearly straight, more cuts into the flank that stays; a dial "
+            f"counted from the axis shows {90 - near:g} for {near:g}",
+        }.get(method, f"{low:g} to {half:g} degrees: less goes in nearly straight, more cuts into the flank that stays")
         door.complain("compound_angle", given(value), wanted, hint, OutOfRange)
         return usual
     return degrees if good else usual

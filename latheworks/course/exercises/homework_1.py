@@ -124,7 +124,7 @@ def speed_to_stop(numbers: Variant) -> Number:
     right = Q_(room / lead * per, U.rpm)
     return Number(
         question=f"{name} runs out into a relief {show(wide, digits=0)} wide, before a shoulder. The tool is one pitch "
-        f"wide itself. A person needs {show(wait, digits=1)} to see the end and open the half-nuts (given here). How "
+        f"wide itself. A person needs {show(wait, digits=1)} to see the end and open the half nuts (given here). How "
         "fast may the spindle turn at most? Give it to 1 turn a minute, with the unit.",
         right=right,
         within=Q_(1, "rpm"),

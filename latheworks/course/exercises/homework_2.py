@@ -111,8 +111,8 @@ def stiffness_left(numbers: Variant) -> Number:
         return Q_(100 * value, "dimensionless")
 
     return Number(
-        question=f"The barrel is {outside} mm across, and bored {bore} mm. How many percent of the solid bar's "
-        "stiffness against bending does it keep? Give the percent as a plain number, to 1.",
+        question=f"The barrel is {outside} mm across, and bored {bore} mm. What percentage of the solid bar's "
+        "stiffness against bending does it keep? Give it as a plain number, to 1 percent.",
         right=percent(1 - part**4),
         within=Q_(1.0, "dimensionless"),
         kind="count",
@@ -140,7 +140,7 @@ def jaws_at_speed(numbers: Variant) -> Number:
     return Number(
         question=f"Three jaws grip the barrel from outside with {clamped} kN in all, at rest. Each jaw weighs "
         f"{machine.jaw_mass.m_as('kg'):g} kg, with its center of gravity {show(machine.jaw_radius, digits=0)} from the "
-        f"axis. With how much do they still press, in all, at {turns} turns a minute? Give it to 20 N, with the unit.",
+        f"axis. How hard do they still press, in all, at {turns} turns a minute? Give it to 20 N, with the unit.",
         right=rest - flung,
         within=Q_(20, "N"),
         kind="force",
@@ -165,9 +165,9 @@ def grip_for_cut(numbers: Variant) -> Number:
     plain = found.needed_force.to("N")
     ratio = cut / held
     return Number(
-        question=f"The shoe is held on its screw, {held} mm across, and turned at {cut} mm. The cut pulls with "
-        f"{force} N along the surface; a shoulder takes the thrust. Between jaws and work the friction is {rub:g} "
-        f"(given). How hard must the jaws press in all, {safe:g} times what would just hold it? "
+        question=f"The shoe is held on the blank of its screw, {held} mm across, and turned at {cut} mm. The cut "
+        f"pulls with {force} N along the surface; a shoulder takes the thrust. Between jaws and work the friction is "
+        f"{rub:g} (given). How hard must the jaws press in all, {safe:g} times what would just hold it? "
         "Give it to 50 N, with the unit.",
         right=safe * plain,
         within=Q_(50, "N"),

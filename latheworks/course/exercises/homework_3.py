@@ -159,7 +159,7 @@ def what_you_changed(numbers: Variant) -> Reason:
         "fewer.",
         hint="",
         worked="A good answer names the operation or the setup by its number, the size of the change, the share of a "
-        "tolerance before and after, and one thing it cost: minutes, a tool, a second set-up, a size harder to reach.",
+        "tolerance before and after, and one thing it cost: minutes, a tool, a second setup, a size harder to reach.",
         longest=900,
     )
 
@@ -174,8 +174,8 @@ def first_part(numbers: Variant) -> Reason:
         hint="",
         worked="A good answer names the grip and the stop, turning the chuck round by hand, the tailstock clamped, the "
         "first reading on the nose or the outside before the last cut, the gauge for the thread while the work is "
-        "still in its jaws, and a sign such as chatter, blue chips, a part that creeps, or a drill that squeals. The "
-        "shop's rules, the machine's manual and qualified staff decide.",
+        "still in its jaws, and a sign such as chatter, chips that pack in the bore, a part that creeps, or a "
+        "drill that squeals. The shop's rules, the machine's manual and qualified staff decide.",
         longest=900,
     )
 

@@ -220,7 +220,7 @@ def mend_the_plan(numbers: Variant) -> Setting:
             return miss("angle of the tool", "That is the angle between the tool's flanks, or a dial counted from the "
                         "axis. From the cross slide's direction the compound stands at about half of it.")  # fmt: skip
         if angle > 30:
-            return miss("past the flank", f"At {angle:g}° the tool would drag into the flank that is finished.")
+            return miss("past the flank", f"At {angle:g}° early passes cut into the flank that should stay.")
         if angle < 25:
             return miss(
                 "too straight", f"At {angle:g}° both flanks cut nearly alike, and their chips crowd each other."

@@ -230,7 +230,7 @@ def mend_the_plan(numbers: Variant) -> Setting:
         worst_error = most(turned(before, depth, held, springs))
         reads = f"Bending leaves the diameter large by {show(worst_error)} at most"
         if worst_error > limit:
-            return miss("tolerance lost", f"{reads}: more than the {show(limit, digits=2)} allowed.")
+            return miss("tolerance lost", f"{reads}: more than the {show(limit)} allowed.")
         share = float((worst_error / limit).m_as(U.one))
         return good(f"{reads}: {share:.0%} of what is allowed. Another plan inside the limits would do as well.")
 

@@ -192,10 +192,10 @@ def mend_the_plan(numbers: Variant) -> Setting:
     works = {"ends": _TWO, "stop": _STOP, "peck": "40 mm", "bore": "20.5 mm"}
     return Setting(
         question=f"A classmate plans the bore of a barrel {show(length, digits=0)} long: the 20 mm long drill from "
-        "one end, held by hard jaws alone, the first peck 80 mm, and bored to 20.1 mm at the end. Mend the plan. No "
-        f"peck longer than {ONE_STEP:g} diameters, none shorter than half of one; the finished bore no larger than "
-        f"{show(_LARGEST, digits=0)}, and large enough to hide the step even at worst. Take it that a bar long enough "
-        "can be had. Any plan that keeps all of these is right.",
+        "one end, held by hard jaws alone, the first peck 80 mm, and bored to 20.1 mm at the end. Mend the plan. "
+        f"The first peck is to be {ONE_STEP:g} diameters at most and half of one at least; the finished bore no "
+        f"larger than {show(_LARGEST, digits=0)}, and large enough to hide the step even at worst. Take it that a "
+        "bar long enough can be had. Any plan that keeps all of these is right.",
         asks=(
             Ask("ends", "Drilled", options=(_ONE, _TWO)),
             Ask("stop", "Thrust held", options=(_STOP, _ALONE)),

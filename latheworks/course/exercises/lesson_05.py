@@ -247,8 +247,8 @@ def mend_the_plan(numbers: Variant) -> Setting:
         question="A classmate roughs the shoe's screw end in steel 1.5 mm deep, at 0.3 mm/rev and 140 m/min, the "
         f"jaws closed with {setup.jaw_force / 1000:g} kN. Mend the plan: no limit of the teaching "
         f"lathe or the jaws passed at any cut, at most {show(_EDGE_SPEED, digits=0)} for the edge, at least "
-        f"{show(_LEAST_DEPTH, digits=1)} and {show(_LEAST_FEED, digits=2)} (given here), and the whole end, finish "
-        f"pass included, in {longest:.1f} min or less. Any plan that keeps all of these is right.",
+        f"{show(_LEAST_DEPTH, digits=1)} deep and {show(_LEAST_FEED, digits=2)} of feed (given here), and the whole "
+        f"end, finish pass included, in {longest:.1f} min or less. Any plan that keeps all of these is right.",
         asks=(
             Ask("depth", "Depth of cut, a side", kind="length"),
             Ask("feed", "Feed", kind="feed"),

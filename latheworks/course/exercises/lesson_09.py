@@ -54,7 +54,7 @@ def guess_the_time(numbers: Variant) -> Prediction:
     """The guess before the list."""
     found = shares(1)
     return Prediction(
-        question="One barrel, made alone after the plan of lesson 07. On what goes most of its time?",
+        question="One barrel, made alone after the plan of lesson 07. On what does most of its time go?",
         options=tuple(found),
         hint="",
         worked="; ".join(f"{name} {found[name]:.0f} min" for name in sorted(found, key=lambda one: -found[one])) + ".",
@@ -77,8 +77,8 @@ def least_cost(numbers: Variant) -> Number:
     steady = constant.m_as(U.m_per_min)
     return Number(
         question=f"An edge, {edge}: n = {wear.n:g}, C = {steady:g} for m/min and minutes. Changing it takes "
-        f"{minutes:g} min, a sharp edge costs {price:g}, lathe and person {rate:g} an hour. Which surface speed "
-        "costs least? Give it to 1 percent, with the unit.",
+        f"{minutes:g} min, a sharp edge costs {price:g} money, lathe and person {rate:g} money an hour. Which "
+        "surface speed costs least? Give it to 1 percent, with the unit.",
         right=right,
         within=0.008 * right,
         kind="speed",

@@ -73,7 +73,7 @@ def guess_the_draft(numbers: Variant) -> Prediction:
     sizes = [row for row in found.sizes if row.use is not None]
     holds = sum((row.use or 0.0) <= 1.0 for row in sizes)
     return Prediction(
-        question="The draft below has been written in a hurry. Before you play it: how many of its sizes with limits "
+        question="This draft has been written in a hurry. Before you play it: how many of its sizes with limits "
         "would hold?",
         options=("all of them", "all but one or two", "about half", "hardly any"),
         hint="",
@@ -210,7 +210,7 @@ def hand_in(numbers: Variant) -> PlanTask:
         start=lambda: plan,
         solved=lambda: change_plan(start(FIRST), name="mended"),
         slips=(Slip(grave(review(plan))[0], plan, "This is where the draft stops. One thing at a time."),),
-        hint="Gravest first: print(review(plan).findings[0]), change one thing, and review again.",
+        hint="Gravest first: print(review(my_plan).findings[0]), change one thing, and review again.",
         worked="A cone center for the bored end, the quill and the tailstock locked, the socket short in the jaws, "
         "spring passes for the thread, and what touches the thread before it. There is more than one good plan.",
     )
@@ -222,7 +222,7 @@ def before_the_first_cut(numbers: Variant) -> Reason:
     return Reason(
         question=f"The review leaves {count} decisions to a person. Choose two that matter most for your barrel, and "
         "say at what sign you would stop. Two sentences.",
-        hint="print(review(plan).left_to_person) lists them with the reason.",
+        hint="print(review(my_plan).left_to_person) lists them with the reason.",
         worked="A good answer names something of this job: the grip on the thin tube, the center in the bore, chips "
         "in the long hole, the first reading on the nose; and a sign: a sound, a chip, a mark, a reading. The shop's "
         "rules, the machine's manual and qualified staff decide.",

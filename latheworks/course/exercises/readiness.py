@@ -173,8 +173,8 @@ def smallest_allowed(numbers: Variant) -> Number:
     """Reading limits from a drawing."""
     high, low = numbers.pick("limits", ((32.0, 31.9), (30.0, 29.93), (25.35, 25.07), (34.1, 33.9), (20.4, 19.9)))
     return Number(
-        question=f"The drawing gives a diameter with its limits, {high:.2f} mm over {low:.2f} mm. Smaller than which "
-        "size may it not come out? Read it off, with the unit.",
+        question=f"The drawing gives an outside diameter with its limits, {high:.2f} mm over {low:.2f} mm. What is the "
+        "smallest that it may come out? Read it off, with the unit.",
         right=Q_(low, "mm"),
         within=Q_(0.001, "mm"),
         slips=(

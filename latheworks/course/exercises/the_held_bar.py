@@ -115,7 +115,7 @@ def fault_in_setup(numbers: Variant) -> Choice:
         "speed": "That takes the radius for the diameter: the skin goes twice as fast as it may.",
     }[fault]
     return Choice(
-        question="A classmate is ready to turn the barrel, 32 mm across and bored through, and reads out the set-up. "
+        question="A classmate is ready to turn the barrel, 32 mm across and bored through, and reads out the setup. "
         "One line must be changed before the spindle starts. Which one?",
         options=tuple(shown.values()),
         right=shown[fault],
