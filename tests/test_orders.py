@@ -104,6 +104,22 @@ def test_any_executor_finds_the_same(pool):
     assert shared.exact == alone.exact
 
 
+def test_a_dask_cluster_finds_the_same():
+    """A small cluster on this machine's loopback."""
+    import distributed  # late: it takes seconds, and the other tests do without
+
+    alone = orders(stub_plan())
+    near = {"host": "127.0.0.1", "dashboard_address": None, "silence_logs": 50}
+    with (
+        distributed.LocalCluster(n_workers=2, threads_per_worker=1, **near) as cluster,
+        distributed.Client(cluster) as client,
+        client.get_executor() as pool,
+    ):
+        shared = orders(stub_plan(), executor=pool)
+    assert [one.plan.setups for one in shared.plans] == [one.plan.setups for one in alone.plans]
+    assert found_measures(shared) == found_measures(alone)
+
+
 def test_progress_grows_to_one_and_a_bar_is_text(capsys):
     seen = []
     orders(stub_plan(), progress=seen.append)
