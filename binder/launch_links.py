@@ -1,30 +1,26 @@
-"""Print a link for each lesson that opens it in a hosted copy: `python -m binder.launch_links OWNER/REPOSITORY`."""
+"""Print a link for each notebook that opens it in a hosted copy: `python -m binder.launch_links OWNER/REPOSITORY`."""
 
 import argparse
-import json
 import re
 import sys
 import tomllib
 from pathlib import Path
 from urllib.parse import quote
 
-from binder.site_pages import first_heading
+from binder.site_pages import homework_titles, lesson_titles
 
 ROOT = Path(__file__).parents[1]
 SERVICE = "https://mybinder.org/v2/gh"
 
 
 def launch_links(repository: str) -> list[str]:
-    """A line of Markdown for each lesson, on the tag of this version."""
+    """A line of Markdown for each lesson and homework, on the tag of this version."""
     if not re.fullmatch(r"[A-Za-z0-9-]+/[A-Za-z0-9._-]+", repository):
         raise ValueError(f"{repository}: expected OWNER/REPOSITORY, such as some-school/latheworks.")
     project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
     start = f"{SERVICE}/{repository}/v{project['version']}"
-    lines = []
-    for path in sorted((ROOT / "lessons").glob("*.ipynb")):
-        title = first_heading(json.loads(path.read_text(encoding="utf-8")))
-        lines.append(f"- [{path.name[:2]}: {title}]({start}?labpath={quote(f'lessons/{path.name}', safe='')})")
-    return lines
+    titles = lesson_titles(ROOT / "lessons") | homework_titles(ROOT / "lessons")
+    return [f"- [{title}]({start}?labpath={quote(f'lessons/{place}', safe='')})" for place, title in titles.items()]
 
 
 def main(argv: list[str] | None = None) -> int:

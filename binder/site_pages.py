@@ -29,12 +29,12 @@ In a private window it can be the same: use a usual one.</p>
 
 def front_page(lessons: Path, missing: tuple[str, ...]) -> str:
     """The page that the address of the site shows."""
-    titles = {
-        path.name: first_heading(json.loads(path.read_text(encoding="utf-8"))) for path in lessons.glob("*.ipynb")
-    }
+    kinds = {"Lessons": lesson_titles(lessons), "Homework": homework_titles(lessons)}
     listed = "\n".join(
-        f'<li><a href="{_link(name)}">{escape(name[:2])}: {escape(title)}</a></li>'
-        for name, title in sorted(titles.items())
+        f"<h2>{kind}</h2>\n<ul>\n"
+        + "\n".join(f'<li><a href="{_link(name)}">{escape(title)}</a></li>' for name, title in titles.items())
+        + "\n</ul>"
+        for kind, titles in kinds.items()
     )
     return f"""<!DOCTYPE html>
 <html lang="en">
@@ -49,10 +49,7 @@ def front_page(lessons: Path, missing: tuple[str, ...]) -> str:
 that you type leaves this machine. The first start takes a quarter of a minute or so.</p>
 {_notice(missing) if missing else ""}
 {_UNKEPT}
-<h2>Lessons</h2>
-<ul>
 {listed}
-</ul>
 <h2>Your answers</h2>
 <p>Your answers and your changes are kept in this browser, on this machine. Another browser does not see them, and they
 are gone when its site data are cleared or a private window is closed. So take a copy when you finish: in the list of
@@ -82,10 +79,21 @@ def _link(name: str) -> str:
     return f"lab/index.html?path={quote(name)}"
 
 
-def first_heading(notebook: dict[str, Any]) -> str:
+def lesson_titles(lessons: Path) -> dict[str, str]:
+    """The place of every lesson, from the folder of the lessons, and its number and title."""
+    return {path.name: f"{path.name[:2]}: {_heading_in(path)}" for path in sorted(lessons.glob("*.ipynb"))}
+
+
+def homework_titles(lessons: Path) -> dict[str, str]:
+    """The same for what is handed in: first what everybody does before the first day, then by number."""
+    paths = sorted((lessons / "homework").glob("*.ipynb"), key=lambda path: (path.name[0].isdigit(), path.name))
+    return {f"homework/{path.name}": _heading_in(path) for path in paths}
+
+
+def _heading_in(path: Path) -> str:
     """The first heading of a notebook."""
-    lines = "".join(notebook["cells"][0]["source"]).splitlines()
-    return next(line.removeprefix("# ") for line in lines if line.startswith("# "))
+    first = json.loads(path.read_text(encoding="utf-8"))["cells"][0]
+    return next(line.removeprefix("# ") for line in "".join(first["source"]).splitlines() if line.startswith("# "))
 
 
 def lesson_for_site(notebook: dict[str, Any], missing: tuple[str, ...]) -> dict[str, Any]:

@@ -13,4 +13,4 @@ from latheworks.reading import read_size
 from latheworks.units import Q_, Span, show, ureg
 
 __all__ = ["Q_", "LatheworksError", "Span", "material", "materials", "read_size", "show", "ureg"]
-__version__ = "0.1.0"
+__version__ = "0.2.0"

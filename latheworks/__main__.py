@@ -1,4 +1,4 @@
-"""The front door: `python -m latheworks` opens the workbench; other words do what a course needs."""
+"""The front door: `python -m latheworks` opens the lessons; other words do what a course needs."""
 
 import argparse
 import sys
@@ -7,6 +7,7 @@ from textwrap import fill
 
 from latheworks import commands
 from latheworks.door import nearest
+from latheworks.errors import LatheworksError
 
 
 def parsers() -> tuple[argparse.ArgumentParser, dict[str, argparse.ArgumentParser]]:
@@ -17,7 +18,8 @@ def parsers() -> tuple[argparse.ArgumentParser, dict[str, argparse.ArgumentParse
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
     words = parser.add_subparsers(dest="word", metavar="WORD", title="words; open is meant where there is none")
-    opens = words.add_parser("open", help="start JupyterLab at lesson 00")
+    opens = words.add_parser("open", help="start JupyterLab at a lesson")
+    opens.add_argument("lesson", nargs="?", default="00", help="its number or its name, such as 03 or h1 (default 00)")
     opens.add_argument("--port", type=int, default=8888, metavar="N", help="the first port to try (default 8888)")
     opens.add_argument("--student", metavar="KEY", help="the key whose numbers and answers to use, such as ana-7")
     opens.add_argument("--group", metavar="NAME", help="the group whose numbers to use, such as team-3")
@@ -58,12 +60,18 @@ def main(argv: Sequence[str] | None = None) -> int:
     if not 1 <= asked.port <= 65535:
         print(f"--port: got {asked.port}, expected 1 to 65535. Try --port 8888.", file=sys.stderr)
         return 2
-    from latheworks.opening import open_lessons, use_keys
+    from latheworks.opening import find_lesson, lesson_called, open_lessons, use_keys
 
     if trouble := use_keys(asked.student, asked.group):
         print(trouble, file=sys.stderr)
         return 2
-    return open_lessons(port=asked.port, browser=not asked.no_browser)
+    first = find_lesson()
+    try:
+        lesson = first and lesson_called(asked.lesson, first.parent)
+    except LatheworksError as error:
+        print(error, file=sys.stderr)
+        return 2
+    return open_lessons(port=asked.port, browser=not asked.no_browser, lesson=lesson)
 
 
 if __name__ == "__main__":

@@ -2,7 +2,6 @@
 
 import argparse
 import os
-import re
 import sys
 import time
 from collections.abc import Iterator
@@ -11,11 +10,9 @@ from pathlib import Path
 from typing import Any
 
 from latheworks.errors import LatheworksError
-from latheworks.opening import find_lesson
+from latheworks.opening import find_lesson, lesson_called
 
-HOMEWORK = "homework"
 MOST_ROSTER = 1_000_000
-_LESSON = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,79}")
 
 
 def add_to(parser: Any) -> None:
@@ -34,7 +31,7 @@ def add_to(parser: Any) -> None:
     _shop(word)
     word.set_defaults(do=sheet)
     word = parser.add_parser("numbers", help="list everybody's numbers of an assignment, and the passes to hand out")
-    word.add_argument("assignment", help="a lesson's number or an exercise's name, such as 01 or 01.blank_size")
+    word.add_argument("assignment", help="a lesson, a homework or an exercise, such as 01, h1, ready or 01.blank_size")
     _class(word, needed=True)
     word.add_argument("--passes", action="store_true", help="list the passes to hand out instead; keep them secret")
     word.add_argument("--into", metavar="FILE", help="a new .csv file (default: print here)")
@@ -81,16 +78,10 @@ def fresh(asked: argparse.Namespace) -> int:
     folder = Path(asked.source) if asked.source else first.parent if first else None
     if folder is None or not folder.is_dir():
         raise LatheworksError("No lessons found. Try --from with the folder that holds them.")
-    stem = asked.lesson.removesuffix(".ipynb")
-    known = sorted(path for path in folder.glob("*.ipynb") if _LESSON.fullmatch(path.stem))
-    known += sorted(path for path in folder.glob(f"{HOMEWORK}/*.ipynb") if _LESSON.fullmatch(path.stem))
-    chosen = [path for path in known if stem in _called(path)]
-    if len(chosen) != 1:
-        listed = ", ".join(path.stem for path in known)
-        raise LatheworksError(f"There is no lesson {stem!r:.60}. Try one of {listed or 'another folder'}.")
-    content = chosen[0].read_bytes()
+    chosen = lesson_called(asked.lesson, folder)
+    content = chosen.read_bytes()
     for number in range(1, 1000):
-        place = Path(asked.into) / (f"{chosen[0].stem}{f'_fresh_{number - 1}' if number > 1 else ''}.ipynb")
+        place = Path(asked.into) / (f"{chosen.stem}{f'_fresh_{number - 1}' if number > 1 else ''}.ipynb")
         try:
             # A new file or none: an old lesson, or a link in its place, stays as it is.
             with place.open("xb") as file:
@@ -99,15 +90,9 @@ def fresh(asked: argparse.Namespace) -> int:
             continue
         except OSError:
             raise LatheworksError(f"{place.name} cannot be written there. Try --into a folder of your own.") from None
-        print(f"{place}: a copy of {chosen[0].name} as it stands in {folder.resolve()}.")
+        print(f"{place}: a copy of {chosen.name} as it stands in {folder.resolve()}.")
         return 0
     raise LatheworksError("There are a thousand copies already. Try --into another folder.")
-
-
-def _called(path: Path) -> set[str]:
-    """What a lesson or a homework may be called: its name, its number, and a homework "h" and its number."""
-    number = path.stem.partition("_")[0]
-    return {path.stem, f"h{number}" if path.parent.name == HOMEWORK and number.isdigit() else number}
 
 
 def sheet(asked: argparse.Namespace) -> int:

@@ -9,7 +9,7 @@ from latheworks.threads import infeed, tap_drills, thread
 from latheworks.units import Q_, show
 
 # The soil corer of the lessons, invented.
-THREAD, MATERIAL = "1-12 UNF-2B", "aluminium 6061-T6"
+THREAD, MATERIAL = "1-12 UNF-2B", "aluminum 6061-T6"
 STICKOUT, OUTSIDE, BORE = Q_(220.0, "mm"), Q_(32.0, "mm"), Q_(20.0, "mm")
 PUSH = Q_(100.0, "N")
 HOLDINGS = {
@@ -26,7 +26,7 @@ def glimpse(system: str = "metric") -> str:
     Source: those of the functions it calls.
 
     >>> print(glimpse().splitlines()[0])
-    A soil corer for a school garden (an invented job): the barrel, aluminium 6061-T6
+    A soil corer for a school garden (an invented job): the barrel, aluminum 6061-T6
     """
     parts = [
         [f"A soil corer for a school garden (an invented job): the barrel, {MATERIAL}"],

@@ -69,7 +69,7 @@ def material(name: Any) -> Material:
     table here lists it. Source: see `.source`; published values scatter, see `.note`.
 
     >>> material("6061").name, material("1045").elastic_modulus.m_as("GPa")
-    ('aluminium 6061-T6', 207.0)
+    ('aluminum 6061-T6', 207.0)
     """
     with Door("material") as door:
         found = pick(door, name)
@@ -82,7 +82,7 @@ def materials() -> tuple[str, ...]:
     Raises nothing. Source: latheworks/data/materials.csv.
 
     >>> materials()[0]
-    'aluminium 6061-T6'
+    'aluminum 6061-T6'
     """
     return tuple(_by_name())
 

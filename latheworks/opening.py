@@ -1,6 +1,8 @@
 """Opening JupyterLab at lesson 00: on this machine only, behind its token, in whatever place we were started."""
 
+import json
 import os
+import re
 import secrets
 import signal
 import sys
@@ -11,8 +13,11 @@ from urllib.parse import quote
 
 from latheworks.course.variant import variant
 from latheworks.errors import LatheworksError
+from latheworks.quick_schema import jsonschema
 
 FIRST_LESSON = "00*.ipynb"
+HOMEWORK = "homework"
+_LESSON = re.compile(r"[A-Za-z0-9][A-Za-z0-9_-]{0,79}")
 # How many further ports are tried when the one asked for is taken.
 PORTS_TRIED = 50
 # A layout of our own, so that tabs left open in somebody's other work do not come up here.
@@ -29,6 +34,24 @@ def find_lesson(package: Path | None = None, here: Path | None = None) -> Path |
         if found:
             return found[0].resolve()
     return None
+
+
+def lesson_called(name: str, folder: Path) -> Path:
+    """Return the lesson or homework of a folder that is called so: 01, h1, ready or the name of its file."""
+    stem = name.removesuffix(".ipynb")
+    known = [path for where in (folder, folder / HOMEWORK) for path in sorted(where.glob("*.ipynb"))]
+    known = [path for path in known if _LESSON.fullmatch(path.stem)]
+    chosen = [path for path in known if stem in _called(path)]
+    if len(chosen) != 1:
+        listed = ", ".join(path.stem for path in known)
+        raise LatheworksError(f"There is no lesson {stem!r:.60}. Try one of {listed or 'another folder'}.")
+    return chosen[0]
+
+
+def _called(path: Path) -> set[str]:
+    """What a lesson or a homework may be called: its name, and what its exercises begin with: 01, h1, ready."""
+    first = path.stem.partition("_")[0]
+    return {path.stem, {"readiness": "ready"}.get(first, f"h{first}") if path.parent.name == HOMEWORK else first}
 
 
 def has_browser() -> bool:
@@ -55,10 +78,13 @@ def arguments(lesson: Path, port: int, browser: bool, token: str) -> list[str]:
         "ServerApp.ip": "127.0.0.1",
         "ServerApp.port": port,
         "ServerApp.port_retries": PORTS_TRIED,
-        "ServerApp.root_dir": lesson.parent,
+        "ServerApp.root_dir": root_of(lesson),
         "ServerApp.open_browser": browser,
         "ServerApp.allow_root": is_root(),
         "ServerApp.kernel_websocket_connection_class": "latheworks.prompt_link.PromptLink",
+        "ServerApp.kernel_manager_class": "latheworks.ready_kernel.ReadyKernels",
+        # Else the kernel warns whoever reads the terminal that others on this machine might listen.
+        "ReadyKernels.transport_encryption": "auto",
         "IdentityProvider.token": token,
         "LabApp.default_url": landing(lesson),
         "LabApp.extension_manager": "readonly",
@@ -67,14 +93,39 @@ def arguments(lesson: Path, port: int, browser: bool, token: str) -> list[str]:
     return [f"--{name}={value}" for name, value in told.items()]
 
 
+def root_of(lesson: Path) -> Path:
+    """The folder that the page begins in: that of the lessons, for a homework too."""
+    return lesson.parent.parent if lesson.parent.name == HOMEWORK else lesson.parent
+
+
 def landing(lesson: Path) -> str:
     """The page that opens: the lesson, in our own layout."""
-    return f"/lab/workspaces/{LAYOUT}/tree/{quote(lesson.name)}"
+    return f"/lab/workspaces/{LAYOUT}/tree/{quote(lesson.relative_to(root_of(lesson)).as_posix())}"
 
 
-def without_news(_: Any, page: dict[str, Any]) -> dict[str, Any]:
-    """The page's settings with JupyterLab's question about news left out: lessons ask nothing of the network."""
-    return {**page, "disabledExtensions": [*page.get("disabledExtensions", ()), NEWS]}
+def lay_out(lesson: Path) -> None:
+    """Put the lesson into our layout, where nobody has left one yet.
+
+    Without a layout that holds it JupyterLab opens a notebook about a second later, after it has kept an empty one. A
+    later version that reads layouts otherwise opens it then, by the address of the page.
+    """
+    from jupyterlab.commands import get_workspaces_dir  # type: ignore[import-untyped]
+    from jupyterlab_server.workspaces_handler import WorkspacesManager
+
+    layouts, place = WorkspacesManager(get_workspaces_dir()), lesson.relative_to(root_of(lesson)).as_posix()
+    if not layouts.load(LAYOUT)["data"]:
+        tab = f"notebook:{place}"
+        main = {"dock": {"type": "tab-area", "currentIndex": 0, "widgets": [tab]}, "current": tab}
+        opened = {"layout-restorer:data": {"main": main}, tab: {"data": {"path": place, "factory": "Notebook"}}}
+        layouts.save(LAYOUT, json.dumps({"data": opened, "metadata": {"id": LAYOUT}}))
+
+
+def quick_page(_: Any, page: dict[str, Any]) -> dict[str, Any]:
+    """The page's settings without JupyterLab's question about news, since lessons ask nothing of the network.
+
+    And without its look at whether it should be built anew, which keeps the server busy while a lesson opens.
+    """
+    return {**page, "buildCheck": False, "disabledExtensions": [*page.get("disabledExtensions", ()), NEWS]}
 
 
 def sentences(link: str, asked: int, port: int, browser: bool) -> str:
@@ -86,7 +137,7 @@ def sentences(link: str, asked: int, port: int, browser: bool) -> str:
         lines.append(f"Port {asked} is taken, so this is port {port}.")
     lines.append("Your browser should open by itself. If it does not, open this link:" if browser else
                  "No browser is started from here. Open this link in one on this machine:")  # fmt: skip
-    return "\n".join([*lines, "", f"    {link}", "", "Ctrl-C here closes the workbench."])
+    return "\n".join([*lines, "", f"    {link}", "", "Ctrl-C here closes the lessons."])
 
 
 def use_keys(student: str | None, group: str | None) -> str:
@@ -113,20 +164,24 @@ def open_lessons(port: int = 8888, browser: bool = True, lesson: Path | None = N
         )
         return 1
     shown = browser and has_browser()
+    # JupyterLab imports it too, and would wait for its grammar.
+    jsonschema()
     # Imported late: --help and the glimpse should not wait for it.
     from jupyterlab.labapp import LabApp  # type: ignore[import-untyped]
 
     try:
         token = secrets.token_hex(24)
         server = LabApp.initialize_server(argv=arguments(lesson, port, shown, token))
-        server.web_app.settings["page_config_hook"] = without_news
+        server.web_app.settings["page_config_hook"] = quick_page
+        lay_out(lesson)
         link = f"http://127.0.0.1:{server.port}{landing(lesson)}?token={token}"
         # One Ctrl-C closes it, kernels and all, with no question: answers are kept the moment they are given.
         signal.signal(signal.SIGINT, lambda *_: server.stop(from_signal=True))
         # Queued behind the server's own start, so that the link works when it is read.
         server.io_loop.add_callback(print, sentences(link, port, server.port, shown), flush=True)
+        server.io_loop.add_callback(server.kernel_manager.make_ready)
         server.start()
     except KeyboardInterrupt:
         pass
-    print("\nThe workbench is closed.")
+    print("\nThe lessons are closed.")
     return 0

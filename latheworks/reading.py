@@ -86,13 +86,13 @@ def read_value(text: str, kind: str, unit: str | None = None) -> Any:
     if not isinstance(text, str):
         raise WrongUnit(f'text: got {text!r:.40}, expected typed text. Try "{example.split(",")[0]}".')
     if len(text) > LONGEST:
-        raise OutOfRange(f"That is {len(text)} characters; a {kind} takes at most {LONGEST}. Try {example}.")
+        raise OutOfRange(f"That is {len(text)} characters; {_a(kind)} takes at most {LONGEST}. Try {example}.")
     for pattern, hint in _HINTS:
         if pattern.search(text):
-            raise LatheworksError(f"Cannot read {text!r} as a {kind}: {hint}.")
+            raise LatheworksError(f"Cannot read {text!r} as {_a(kind)}: {hint}.")
     match = _TYPED.fullmatch(text.strip())
     if match is None:
-        raise LatheworksError(f"Cannot read {text!r} as a {kind}. Try one number and one unit: {example}.")
+        raise LatheworksError(f"Cannot read {text!r} as {_a(kind)}. Try one number and one unit: {example}.")
     number = _number(match, text, example)
     if unit is not None and (not isinstance(unit, str) or unit not in _UNITS[kind]):
         raise WrongUnit(f"unit: got {unit!r:.40}, expected a unit of {kind} in quotes. Try {example}.")
@@ -102,11 +102,15 @@ def read_value(text: str, kind: str, unit: str | None = None) -> Any:
             raise WrongUnit(f"Cannot read {text!r}: a count has no unit. Try {example}.")
         return Q_(number, ureg.dimensionless)
     if typed is None:
-        raise WrongUnit(f"{text!r} has no unit, and a {kind} needs one. Try {example}.")
+        raise WrongUnit(f"{text!r} has no unit, and {_a(kind)} needs one. Try {example}.")
     name = _UNITS[kind].get(typed) or _UNITS[kind].get(typed.lower())
     if name is None:
         raise WrongUnit(f"{typed!r} is not a unit of {kind} read here. Try {example}.")
     return Q_(number, _UNIT_OBJECTS[name])
+
+
+def _a(kind: str) -> str:
+    return f"{'an' if kind[0] in 'aeiou' else 'a'} {kind}"
 
 
 def _number(match: re.Match[str], text: str, example: str) -> float:

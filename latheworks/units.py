@@ -7,6 +7,7 @@ minute silently becomes 592 m/min instead of 94. Here feed per turn, turns per m
 import copyreg
 import math
 from dataclasses import dataclass
+from fractions import Fraction
 from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
@@ -142,6 +143,25 @@ def show(quantity: Any, system: str = "metric", digits: int | None = None) -> st
     if not all(map(math.isfinite, written)):
         raise OutOfRange(f"quantity: got {values!r:.60}, expected finite numbers. Check the step that made it.")
     return ", ".join(_fixed(each, decimals) for each in written) + unit
+
+
+def show_stock(quantity: Any, system: str = "metric") -> str:
+    """Write a stock size as it is sold: in inches as a fraction, down to sixty-fourths, where it is one.
+
+    Parameters: quantity, one length [any unit of length]; system, "metric" or "inch". Raises as `show`. Source: bar is
+    sold by fractions of an inch: common practice, no source.
+
+    >>> show_stock(Q_(1.375, "in"), "inch"), show_stock(Q_(35, "mm"), "inch"), show_stock(Q_(1.375, "in"))
+    ('1 3/8 in', '1.3780 in', '34.925 mm')
+    """
+    written = show(quantity, system)
+    if system != "inch":
+        return written
+    parts = quantity.m_as(U.inch) * 64
+    if round(parts) < 1 or abs(parts - round(parts)) > 64e-5:
+        return written
+    whole, rest = divmod(Fraction(round(parts), 64), 1)
+    return " ".join(str(part) for part in (whole, rest) if part) + " in"
 
 
 def _fixed(value: float, decimals: int) -> str:

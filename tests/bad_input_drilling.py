@@ -41,7 +41,7 @@ DRILLING_CALLS: dict[str, Call] = {
                        {"depth": MAY_BE_LEFT_OUT}),
     "peck_depths": Call(peck_depths, {"diameter": D10, "depth": Q_(60, "mm"), "first": 2.0, "ratio": 0.7,
                                       "least": 0.5}, {"first": PLAIN}),
-    "drill_hole": Call(drill_hole, {"diameter": Q_(20, "mm"), "depth": Q_(250, "mm"), "material": "aluminium 6061-T6",
+    "drill_hole": Call(drill_hole, {"diameter": Q_(20, "mm"), "depth": Q_(250, "mm"), "material": "aluminum 6061-T6",
                                     "through": True, "from_both_ends": "auto", "lathe": None, "rack": None,
                                     "pilot": "auto", "grip_diameter": Q_(32, "mm"), "stop": True, "friction": 0.2,
                                     "wear": 1.3, "overlap": Q_(3, "mm"), "runout": Q_(0.1, "mm"),

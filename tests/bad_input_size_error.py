@@ -14,7 +14,7 @@ SIZE_ERROR_CALLS: dict[str, Call] = {
         {"shaft": BAR, "holding": ChuckAndCenter(), "depth": Q_(0.5, "mm"), "feed": Q_(0.1, "mm/rev"),
          "at": Q_(60, "mm"), "material": "6061-T6", "nose_radius": Q_(0.4, "mm"), "entering_angle": Q_(90, "degree"),
          "spring_passes": 2, "edge_force": Q_(1, "N"), "tool_stiffness": Q_(30_000, "N/mm"),
-         "off_center": Q_(0.1, "mm"), "direction": "towards the chuck",
+         "off_center": Q_(0.1, "mm"), "direction": "toward the chuck",
          "stretch": (Q_(0, "mm"), Q_(120, "mm")), "center_push": Q_(100, "N")},
         {"at": MANY | MAY_BE_ZERO, "material": MAY_BE_LEFT_OUT, "nose_radius": MAY_BE_LEFT_OUT | MAY_BE_ZERO,
          "entering_angle": MAY_BE_LEFT_OUT, "spring_passes": frozenset({"whole number"}),

@@ -3,6 +3,11 @@
 import os
 import shutil
 
+import pytest
+
+# Helpers that assert: a failure in them shows its values too.
+pytest.register_assert_rewrite("tests.benches", "tests.printed")
+
 BROWSERS = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
 # .ci/run sets LATHEWORKS_BROWSER=required: there a missing browser is a failure, not a remark.
 NO_PARTS = "npm or pip fetched nothing for the static site; install npm, or look at the network"
@@ -17,6 +22,19 @@ def chromium() -> str | None:
 def browser_is_required() -> bool:
     """Whether a missing browser fails the run."""
     return os.environ.get("LATHEWORKS_BROWSER") == "required"
+
+
+@pytest.fixture
+def benches(monkeypatch):
+    """Benches raise faults of their own; afterwards all are closed, and the shared switches stand as before."""
+    from latheworks.widgets import bench as bench_module  # not for every test: it takes a while to import
+    from latheworks.widgets import display_system
+
+    monkeypatch.setattr(bench_module, "STRICT", True)
+    yield
+    for bench in list(bench_module._open):
+        bench.close()
+    display_system.system, display_system.projector = "metric", False
 
 
 def pytest_terminal_summary(terminalreporter):

@@ -50,11 +50,11 @@ def legal():
 
 
 def by_hand(names):
-    """What is deburred and gauged of the features made in a setup, as every plan of the search has it."""
+    """What is deburred and gaged of the features made in a setup, as every plan of the search has it."""
     burred = tuple(name for name in names if name in ("notch", "hole"))
-    gauged = tuple(name for name in names if name in ("nose", "notch", "hole"))
+    gaged = tuple(name for name in names if name in ("nose", "notch", "hole"))
     found = [Operation("deburr", burred)] if burred else []
-    return [*found, Operation("gauge", gauged)] if gauged else found
+    return [*found, Operation("gage", gaged)] if gaged else found
 
 
 MAKES = {2: "nose", 3: "notch", 4: "edge", 6: "hole"}

@@ -42,16 +42,16 @@ HEAD_OPERATIONS = [
     Operation("center drill", ["hole"], "center drill 3.15"),
     Operation("drill", ["hole"], DRILL, drill_depth=mm(16), coolant=True),
     Operation("deburr", ["thread", "hole"]),
-    Operation("gauge", ["head", "slot", "thread", "hole"]),
+    Operation("gage", ["head", "slot", "thread", "hole"]),
 ]
 FOOT_OPERATIONS = [
     Operation("face", ["face A"], TURNING),
     Operation("turn", ["foot"], FINISHING),
-    Operation("gauge", ["foot"]),
+    Operation("gage", ["foot"]),
 ]
 
 
-def pin(material: str = "aluminium 6061-T6", **changed: Any) -> Part:
+def pin(material: str = "aluminum 6061-T6", **changed: Any) -> Part:
     """The pin, some of its features changed or, with None, left out."""
     features = [changed.get(name.replace(" ", "_"), feature) for name, feature in FEATURES.items()]
     return Part("pin", material, [each for each in features if each is not None], mm(22), mm(64))

@@ -4,22 +4,14 @@ import re
 
 import pytest
 
-from latheworks.widgets import bench as bench_module
 from latheworks.widgets import display_system
 from latheworks.widgets.controls import ChoiceControl
 from latheworks.widgets.sizes import SizeControl
 from tests.benches import MAKERS
 
+pytestmark = pytest.mark.usefixtures("benches")
+
 NUMBER = re.compile(r"\d[\d,]*\.\d+")
-
-
-@pytest.fixture(autouse=True)
-def _closed(monkeypatch):
-    monkeypatch.setattr(bench_module, "STRICT", True)
-    yield
-    for bench in list(bench_module._open):
-        bench.close()
-    display_system.system = "metric"
 
 
 def moves(bench):

@@ -4,12 +4,14 @@ import re
 
 import pytest
 
+from latheworks.pictures.style import Look
 from latheworks.reading import read_size
 from latheworks.units import Q_
-from latheworks.widgets import bench as bench_module
 from latheworks.widgets import display_system
 from latheworks.widgets.sizes import SizeControl
-from tests.benches import MAKERS
+from tests.benches import MAKERS, OPENED
+
+pytestmark = pytest.mark.usefixtures("benches")
 
 LENGTHS = {
     "metric": "liter|mm/rev|mm/min|m/min|mm²|mm³|cm³|mm|µm|N m|kN|N|MPa|kW",
@@ -38,15 +40,8 @@ COUNTS = re.compile(
 BARE = re.compile("in pass|(spring )?passes|plunges|pecks( each)?|best of the rack|wins|.* over .*")
 # Columns of names with a point in them: the numbers of operations.
 NAMED = ("made in", "operation")
-
-
-@pytest.fixture(autouse=True)
-def _closed(monkeypatch):
-    monkeypatch.setattr(bench_module, "STRICT", True)
-    yield
-    for bench in list(bench_module._open):
-        bench.close()
-    display_system.system = "metric"
+# Benches whose table has no length in it.
+NO_LENGTHS = ("cost",)
 
 
 def said(bench):
@@ -75,15 +70,19 @@ def bare_numbers(text, system):
             if not unit.match(text, found.end())]  # fmt: skip
 
 
-@pytest.mark.parametrize("system", ["metric", "inch"])
-@pytest.mark.parametrize("kind", MAKERS)
-def test_no_number_without_its_unit(kind, system):
-    display_system.system = system
-    bench = MAKERS[kind]()
+@pytest.mark.parametrize("look", [Look("metric"), Look("inch"), Look("metric", projector=True)], ids=str)
+@OPENED
+def test_no_number_without_its_unit(kind, opening, look):
+    display_system.system, display_system.projector = look.system, look.projector
+    system, other = look.system, "inch" if look.system == "metric" else "metric"
+    bench = MAKERS[kind](**opening)
     for name in ("", *bench.demonstrations()):
         if name:
             bench.demo(name)
+        assert len(bench.alt) > 80
+        assert re.search(rf"\d ({LENGTHS[system]}|{NEUTRAL})(?!\w)", bench.alt)
         for where, text in said(bench):
+            assert not re.search(rf"\[({LENGTHS[other]})\]", text), (name, where)
             if not BARE.fullmatch(where):
                 assert bare_numbers(text, system) == [], (name, where)
         for heading, column in zip(bench.table.headings, zip(*bench.table.rows, strict=True), strict=True):
@@ -91,7 +90,8 @@ def test_no_number_without_its_unit(kind, system):
             numbers = [cell for cell in column if re.search(r"\d\.\d", NAMES.sub("name", cell))]
             bare = [cell for cell in numbers if bare_numbers(cell, system)]
             assert "[" in heading or heading in NAMED or not bare, (heading, bare[:2])
-            assert not re.search(rf"\[({LENGTHS['inch' if system == 'metric' else 'metric']})\]", heading)
+            assert not re.search(rf"\[({LENGTHS[other]})\]", heading)
+        assert f"[{look.length_unit}]" in "".join(bench.table.headings) or kind in NO_LENGTHS
 
 
 def test_a_bare_number_is_seen():

@@ -7,24 +7,15 @@ import pytest
 
 from latheworks.budget import Contribution, error_budget, error_source
 from latheworks.errors import LatheworksError
-from latheworks.pictures.style import Look
 from latheworks.threads import thread
 from latheworks.units import Q_, show
-from latheworks.widgets import bench as bench_module
 from latheworks.widgets import budget_bench, display_system, fit_bench
 from latheworks.widgets.budgeting import SAMPLES, SEED, in_words
+from tests.benches import SYSTEMS, is_refused, to_both_ends
 
-SYSTEMS = pytest.mark.parametrize("system", ["metric", "inch"])
+pytestmark = pytest.mark.usefixtures("benches")
+
 OUT, IN = "1-12 UNF-2A", "M24x1.5-6H"
-
-
-@pytest.fixture(autouse=True)
-def _strict(monkeypatch):
-    monkeypatch.setattr(bench_module, "STRICT", True)
-    yield
-    for bench in list(bench_module._open):
-        bench.close()
-    display_system.system, display_system.projector = "metric", False
 
 
 def expected(size=OUT, bent=0.05, warm=0.01, worn=0.012, dial=0.01, jaws=0.03, wires=0.005, more=()):
@@ -150,52 +141,24 @@ def test_a_chance_in_words(chance, said):
 
 @SYSTEMS
 @pytest.mark.parametrize("size", [OUT, IN])
-def test_every_control_to_both_ends(system, size):
+def test_without_a_cause_every_part_is_inside_and_with_all_at_their_most_hardly_one(system, size):
     display_system.system = system
     bench = opened(size)
-    before = {name: item.value for name, item in bench.controls.items()}
-    for item in bench.controls.values():
-        for end in (item.slider.max, item.slider.min):
-            bench._put_all(before, set(before))
-            item.slider.value = end
-            assert not bench.error, (item.name, end, bench.error)
-            assert not re.search(r"\bnan\b|\binf\b", bench.reading_text + bench.alt)
-    bench.set(**dict.fromkeys(before, Q_(0, "mm")))
+    to_both_ends(bench)
+    bench.set(**dict.fromkeys(bench.controls, Q_(0, "mm")))
     assert bench.picture_data.chance == 1.0
-    bench.set(**dict.fromkeys(before, Q_(1, "mm")))
+    bench.set(**dict.fromkeys(bench.controls, Q_(1, "mm")))
     assert bench.picture_data.chance < 0.2
 
 
 @SYSTEMS
-def test_demonstrations_ghost_and_start_again(system):
+def test_the_sums_of_a_kept_setting_stay_on_the_sheet(system):
     display_system.system = system
     bench = budget_bench()
-    opening = {name: item.value for name, item in bench.controls.items()}
-    picture = bench._main.value
     bench.keep()
     for name in bench.demonstrations():
         bench.demo(name)
-        assert not bench.error, name
-        assert "kept" in bench.alt
-        assert np.nanmax(bench.picture.kept_sums.get_xdata()) <= max(bench.picture.bars.get_xlim())
-        fresh = bench.picture_class(Look(system)).show(bench.picture_data, bench._kept)
-        assert fresh.png == bench.shown.png, name
-    bench.start_again()
-    assert {name: item.value for name, item in bench.controls.items()} == opening
-    assert bench._main.value == picture
-
-
-@pytest.mark.parametrize("look", [Look("metric"), Look("inch"), Look("metric", projector=True)], ids=str)
-def test_every_number_has_its_unit(look):
-    display_system.system, display_system.projector = look.system, look.projector
-    own, other = ("in", "mm") if look.system == "inch" else ("mm", "in")
-    bench = budget_bench(IN)
-    for axes in bench.picture.canvas.figure.axes:
-        for said in [t.get_text() for t in (*axes.texts, *axes.artists, axes.xaxis.label)]:
-            assert not re.search(rf"\d {other}\b|\[{other}", said), said
-            assert not re.search(r"\d", said) or re.search(rf"\d {own}\b|\d %", said), said
-    assert not re.search(rf"\d {other}\b", (bench.alt + bench.reading_text).replace(" in words", ""))
-    assert f"[{own}]" in "".join(bench.table.headings)
+        assert np.nanmax(bench.picture.kept_sums.get_xdata()) <= max(bench.picture.bars.get_xlim()), name
 
 
 def test_table_gives_causes_sums_and_tolerance():
@@ -215,15 +178,7 @@ def test_table_gives_causes_sums_and_tolerance():
     ],
 )  # fmt: skip
 def test_what_cannot_be_is_said_and_the_picture_stays(name, typed, said):
-    bench = budget_bench()
-    picture = bench._main.value
-    bench.enter(name, typed)
-    assert re.search(said, bench.error), bench.error
-    assert "<script" not in bench._error.value
-    assert bench.alt.startswith("Out of date.")
-    bench.start_again()
-    assert not bench.error
-    assert bench._main.value == picture
+    is_refused(budget_bench(), name, typed, said)
 
 
 @pytest.mark.parametrize("wrong", [
@@ -247,8 +202,3 @@ def test_a_refusal_names_the_value_to_type_and_not_the_argument():
     bench.enter("internal", "M24x1.5-6H")
     assert re.search(r"Type 1-12 UNF-2B\.$", bench.error), bench.error
     assert "internal=" not in bench.error
-
-
-def test_one_text_form():
-    assert repr(budget_bench()) == repr(budget_bench())
-    assert "\n" not in repr(budget_bench())

@@ -74,6 +74,9 @@ def test_a_fresh_lesson_follows_no_link_and_says_what_there_is(here, capsys):
     done("fresh", "00")
     assert not (here / "target").exists()
     assert Path(f"{lesson.stem}_fresh_1.ipynb").is_file()
+    for asked in ("ready", "h1"):
+        done("fresh", asked)
+    assert len(list(here.glob("readiness_check.ipynb"))) == len(list(here.glob("1_thread*.ipynb"))) == 1
     assert lesson.stem in refused(capsys, "fresh", "99")
     assert "no lesson" in refused(capsys, "fresh", "../lessons/00")
     assert "--from" in refused(capsys, "fresh", "00", "--from", "nowhere")

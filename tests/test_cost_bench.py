@@ -1,7 +1,6 @@
 """The cost bench: the curve is the library's cost of a piece, and its best speeds are where the curve says so."""
 
 import math
-import re
 
 import numpy as np
 import pytest
@@ -10,21 +9,11 @@ from latheworks.cutting import economic_speed, tool_life
 from latheworks.errors import LatheworksError
 from latheworks.plan import piece_cost
 from latheworks.units import Q_, U
-from latheworks.widgets import bench as bench_module
 from latheworks.widgets import cost_bench, display_system
 from latheworks.widgets.costing import EDGES
-from latheworks.widgets.sizes import SizeControl
+from tests.benches import SYSTEMS, is_refused
 
-SYSTEMS = pytest.mark.parametrize("system", ["metric", "inch"])
-
-
-@pytest.fixture(autouse=True)
-def _strict(monkeypatch):
-    monkeypatch.setattr(bench_module, "STRICT", True)
-    yield
-    for bench in list(bench_module._open):
-        bench.close()
-    display_system.system, display_system.projector = "metric", False
+pytestmark = pytest.mark.usefixtures("benches")
 
 
 def expected(edge, speed, feed=0.1, batch=1):
@@ -87,25 +76,9 @@ def test_another_edge_starts_at_its_own_best_speed():
     assert bench.controls["speed"].slider.min < best < bench.controls["speed"].slider.max
 
 
-@SYSTEMS
-def test_every_control_to_both_ends(system):
-    display_system.system = system
-    for edge in EDGES:
-        bench = cost_bench(edge)
-        before = {name: item.value for name, item in bench.controls.items()}
-        for item in [each for each in bench.controls.values() if isinstance(each, SizeControl)]:
-            for end in (item.slider.max, item.slider.min):
-                bench._put_all(before, set(before))
-                item.slider.value = end
-                assert not bench.error, (item.name, end, bench.error)
-                assert not re.search(r"\bnan\b|\binf\b", bench.reading_text + bench.alt)
-
-
 @pytest.mark.parametrize(("typed", "said"), [("2 m/min", "small"), ("9000 m/min", "large"), ("90 mm", "speed")])
 def test_what_cannot_be_is_said(typed, said):
-    bench = cost_bench()
-    bench.enter("speed", typed)
-    assert re.search(said, bench.error), bench.error
+    is_refused(cost_bench(), "speed", typed, said)
 
 
 @pytest.mark.parametrize("wrong", [{"edge": "cheese"}, {"speed": Q_(1, "m/min")}, {"speed": 90},

@@ -22,6 +22,17 @@ def test_the_rows_add_up_to_what_the_review_says(plan):
     assert sum(row.operation is not None for row in found.rows) == plan.operations
 
 
+def test_a_place_in_the_plan_is_said_in_words_and_alike():
+    """So that no operation's number is taken for a decimal: 1 and 120 are no 1.12."""
+    for plan in (barrel_plan(), shoe_plan()):
+        said = [row.what for row in costs(plan).rows if row.operation is not None]
+        assert said == [row.title() for row in review(plan).operations]
+        places = [(i, 10 * k) for i, setup in enumerate(plan.setups, 1) for k in range(1, len(setup.operations) + 1)]
+        starts = [f"setup {i}, operation {k}: " for i, k in places]
+        assert all(text.startswith(start) for text, start in zip(said, starts, strict=True))
+    assert review(barrel_plan()).operations[11].title() == "setup 1, operation 120: thread socket thread"
+
+
 def test_labor_is_time_at_the_rates_by_hand():
     found = costs(barrel_plan(), lathe_rate=30, labor_rate=60, stock_price=0)
     wear = sum(row.edge_wear for row in found.rows)

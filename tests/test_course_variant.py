@@ -145,6 +145,12 @@ def test_a_file_that_is_no_small_text_is_refused_at_once_and_not_shown(tmp_path)
         assert str(tmp_path) not in str(caught.value)
 
 
+def test_a_key_or_pass_copied_with_the_end_of_its_line_is_the_same():
+    own = course_pass("ana-7", course="an-invented-course-key")
+    for text in ("an-invented-course-key", own):
+        assert course_key(f"{text}\r\n") == course_key(text)
+
+
 BAD_NAMES = ["../x", "A", "", " ", "a.b", "x" * 41, "con", "é", "a\n", 5, b"a", True, ["a"]]
 
 

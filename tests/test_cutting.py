@@ -92,7 +92,7 @@ def test_a_thin_chip_and_a_pulling_edge_are_said():
 
 
 RESULTS = {
-    "forces": cutting_forces("aluminium 6061-T6", DEPTH, FEED, system="inch"),
+    "forces": cutting_forces("aluminum 6061-T6", DEPTH, FEED, system="inch"),
     "acetal's neighbor, dull": cutting_forces("steel 12L14", DEPTH, FEED, wear=1.3, rake=Q_(6, "degree")),
     "parting": parting_force("brass", Q_(3, "mm"), Q_(0.05, "mm/rev")),
     "power": power(cutting_forces("steel 1045", DEPTH, FEED), Q_(32, "mm"), SLOW),

@@ -95,7 +95,7 @@ def test_rake_has_one_reference_angle_here_and_it_is_zero():
 
 
 def test_the_band_of_published_values_is_in_the_result():
-    for stuff, least in (("aluminium 6061-T6", 2.0), ("brass", 1.03), ("steel 1018", 1.4)):
+    for stuff, least in (("aluminum 6061-T6", 2.0), ("brass", 1.03), ("steel 1018", 1.4)):
         found = cut(stuff=stuff, feed=0.1, depth=0.5)
         low, high = found.tangential_band.min, found.tangential_band.max
         assert low <= found.tangential <= high

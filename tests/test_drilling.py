@@ -10,7 +10,7 @@ from latheworks.errors import Impossible, LatheworksError, NotInTable
 from latheworks.shop import Rack, Tool, lathe, rack
 from latheworks.units import Q_, Span
 
-STEEL, ALUMINIUM = "steel 1018", "aluminium 6061-T6"
+STEEL, ALUMINUM = "steel 1018", "aluminum 6061-T6"
 
 
 def mm(value):
@@ -23,7 +23,7 @@ def feed(value):
 
 def barrel(**more):
     given = {"stop": True, "grip_diameter": mm(32), **more}
-    return drill_hole(mm(20), mm(250), ALUMINIUM, **given)
+    return drill_hole(mm(20), mm(250), ALUMINUM, **given)
 
 
 def test_points_come_as_one_or_many_in_any_unit():
@@ -193,7 +193,7 @@ def test_the_spindles_torque_eases_the_feed():
     assert hard.steps[-1].feed < easy.steps[-1].feed
     assert any(word.startswith("torque") for word in hard.limits)
     slow = replace(lathe(), fastest_spindle=Q_(400, "rev/min"))
-    held = drill_hole(mm(6), mm(12), ALUMINIUM, lathe=slow, stop=True)
+    held = drill_hole(mm(6), mm(12), ALUMINUM, lathe=slow, stop=True)
     assert held.steps[-1].spindle.m_as("rev/min") == 400
     assert any(word.startswith("spindle") for word in held.limits)
 

@@ -13,7 +13,7 @@ from latheworks.errors import Impossible
 from latheworks.shop import lathe, rack
 from latheworks.units import Q_
 
-ALUMINUM = "aluminium 6061-T6"
+ALUMINUM = "aluminum 6061-T6"
 
 
 def last(diameter, depth, material=ALUMINUM, machine=None, **more):

@@ -11,7 +11,7 @@ from latheworks.drilling.ways_kernel import drilled, drilled_tolerance
 from latheworks.shop import lathe, rack
 from latheworks.units import Q_, Span
 
-STEEL, ALUMINIUM = "steel 1018", "aluminium 6061-T6"
+STEEL, ALUMINUM = "steel 1018", "aluminum 6061-T6"
 
 
 def mm(value):
@@ -110,17 +110,17 @@ def test_trap_37_a_drilled_hole_is_no_h7():
 
 
 def test_trap_38_the_quill_travels_only_so_far_and_the_flutes_too():
-    deep = drill_hole(mm(20), mm(110), ALUMINIUM, stop=True, grip_diameter=mm(40), from_both_ends=False)
+    deep = drill_hole(mm(20), mm(110), ALUMINUM, stop=True, grip_diameter=mm(40), from_both_ends=False)
     last = deep.steps[-1]
     assert last.settings == 2
     assert any(word.startswith("quill") for word in last.limits)
     longer = replace(lathe(), quill_travel=mm(200))
-    once = drill_hole(mm(20), mm(110), ALUMINIUM, lathe=longer, stop=True, grip_diameter=mm(40), from_both_ends=False)
+    once = drill_hole(mm(20), mm(110), ALUMINUM, lathe=longer, stop=True, grip_diameter=mm(40), from_both_ends=False)
     assert once.steps[-1].settings == 1
     assert (last.time - once.steps[-1].time).m_as("s") == pytest.approx(30)
     longest = max(tool.reach for tool in rack().by_kind["drill"] if tool.diameter == mm(20))
     with pytest.raises(ValueError, match="depth: got 150 mm, expected no more than 14"):
-        drill_hole(mm(20), mm(150), ALUMINIUM, through=False)
+        drill_hole(mm(20), mm(150), ALUMINUM, through=False)
     assert deep.reach == longest - mm(20)
 
 
@@ -132,13 +132,13 @@ def test_trap_39_the_printed_5_96_is_a_misprint():
 
 
 def test_trap_43_of_the_table_a_minor_diameter_is_drilled_in_the_band_or_bored_where_place_counts():
-    """M16x1.5-6H in aluminium: a 14.5 mm drill falls into 14.376 to 14.676; coaxial within 0.03 mm it takes boring."""
-    free = ways_to_size("M16x1.5-6H", mm(20), ALUMINIUM)
+    """M16x1.5-6H in aluminum: a 14.5 mm drill falls into 14.376 to 14.676; coaxial within 0.03 mm it takes boring."""
+    free = ways_to_size("M16x1.5-6H", mm(20), ALUMINUM)
     assert free.limits.min.m_as("mm") == pytest.approx(14.376)
     assert free.limits.max.m_as("mm") == pytest.approx(14.676)
     assert free.best("time").name == "drill"
     assert "14.5 mm drill" in free.best("time").tools
-    placed = ways_to_size("M16x1.5-6H", mm(20), ALUMINIUM, position=mm(0.03))
+    placed = ways_to_size("M16x1.5-6H", mm(20), ALUMINUM, position=mm(0.03))
     assert placed.best("time").name == "drill and bore"
     assert placed.ways[0].chance == free.ways[0].chance
     assert placed.ways[0].position_chance < 0.5
@@ -148,5 +148,5 @@ def test_trap_43_rules_of_thumb_are_starting_values_and_say_so():
     hole = drill_hole(mm(10), mm(60), STEEL, stop=True, grip_diameter=mm(25))
     assert len(hole.steps[-1].pecks) > 1
     assert "common practice" in drill_hole.__doc__
-    ways = ways_to_size("M16x1.5-6H", mm(20), ALUMINIUM)
+    ways = ways_to_size("M16x1.5-6H", mm(20), ALUMINUM)
     assert "starting values: measure your own" in str(ways)

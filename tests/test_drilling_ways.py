@@ -11,7 +11,7 @@ from latheworks.shop import rack
 from latheworks.tables import DATA
 from latheworks.units import Q_, Span
 
-STEEL, ALUMINIUM = "steel 1018", "aluminium 6061-T6"
+STEEL, ALUMINUM = "steel 1018", "aluminum 6061-T6"
 TEXT = (DATA / "rack.toml").read_text(encoding="utf-8")
 
 
@@ -87,7 +87,7 @@ def test_where_none_is_sure_it_says_so():
     found = ways(16, 16.004)
     assert "none is sure" in found.why("time")
     assert found.best("time") == found.best("accuracy")
-    tight = ways(20.2, 20.25, 120, ALUMINIUM)
+    tight = ways(20.2, 20.25, 120, ALUMINUM)
     assert [bool(way.why_not) for way in tight.ways] == [False, True, True, True]
 
 

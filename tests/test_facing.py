@@ -10,6 +10,7 @@ from latheworks.materials import materials
 from latheworks.passes import chip_volume, coolant, facing_time, parting_time, turning_time
 from latheworks.shop import lathe
 from latheworks.units import Q_
+from tests.by_hand import worked_out
 
 FEED, SPEED = Q_(0.1, "mm/rev"), Q_(90, "m/min")
 FASTEST, SLOWEST = (q.m_as("rev/min") for q in (lathe().fastest_spindle, lathe().slowest_spindle))
@@ -53,6 +54,26 @@ def test_a_taper_is_the_sum_of_short_pieces():
     assert found.time.m_as("min") == pytest.approx(by_rings(math.hypot(100, 18), 0.1, 90, 40, 4), rel=1e-7)
 
 
+@pytest.mark.parametrize(
+    ("outside", "more"),
+    [
+        (60, {"surface_speed": SPEED}),  # down to the fastest spindle, and on
+        (900, {"surface_speed": SPEED}),  # the slowest spindle, the surface speed, the fastest spindle
+        (60, {"surface_speed": SPEED, "inside": Q_(40, "mm")}),
+        (60, {"surface_speed": SPEED, "cuts": 3, "approach": Q_(2, "mm"), "overrun": Q_(0.4, "mm")}),
+        (60, {"spindle": Q_(500, "rpm")}),
+        (60, {"spindle": Q_(500, "rpm"), "cuts": 2, "approach": Q_(2, "mm")}),
+    ],
+)
+def test_the_working_leads_to_the_time_in_cut(outside, more):
+    found = facing_time(Q_(outside, "mm"), FEED, **more)
+    lines = list(found.working)
+    for line in lines:
+        assert worked_out(line.numbers) == pytest.approx(float(line.result.split()[0]), rel=1e-4), line
+    assert lines[-1].symbol == "t"
+    assert worked_out(lines[-1].numbers) == pytest.approx(found.cutting_time.m_as("min"), rel=2e-5)
+
+
 def test_turning_removes_the_ring_between_both_diameters():
     found = turning_time(Q_(100, "mm"), Q_(40, "mm"), FEED, depth=Q_(2, "mm"), spindle=Q_(500, "rpm"))
     assert (found.removal_rate * found.time).m_as("mm**3") == pytest.approx(math.pi / 4 * (40**2 - 36**2) * 100)
@@ -92,7 +113,7 @@ def test_nonsense_is_refused_in_words(call, said):
 def test_every_part_shows_itself():
     found = facing_time(Q_(60, "mm"), FEED, surface_speed=SPEED, depth=Q_(1, "mm"), system="inch")
     assert "at its fastest" in str(found)
-    assert "piecewise" in found.working.text()
+    assert "t1 + t2" in found.working.text()
     assert "D0" not in facing_time(Q_(60, "mm"), FEED, spindle=Q_(500, "rpm")).working.text()
     assert "<table>" in found._repr_html_()
 

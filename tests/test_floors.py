@@ -13,13 +13,13 @@ LONGEST = 300
 # Every room and the floor it stands on; a module belongs to the room with the longest matching name.
 FLOORS = {
     "latheworks.units": 0, "latheworks.errors": 0, "latheworks.tables": 0, "latheworks.working": 0,
-    "latheworks.door": 0, "latheworks.reading": 0, "latheworks.results": 0,
+    "latheworks.door": 0, "latheworks.reading": 0, "latheworks.results": 0, "latheworks.quick_schema": 0,
     "latheworks": 1,  # the names the package itself shows
     "latheworks.threads": 1, "latheworks.deflection": 1, "latheworks.drilling": 1, "latheworks.cutting": 1,
     "latheworks.materials": 1, "latheworks.shop": 1, "latheworks.budget": 1, "latheworks.drill_sets": 1,
     "latheworks.shop_file": 1, "latheworks.tool_rack": 1, "latheworks.rack_tool": 1, "latheworks.passes": 1,
     "latheworks.plan": 2, "latheworks.course": 2, "latheworks.glimpse": 2, "latheworks.opening": 2,
-    "latheworks.prompt_link": 2, "latheworks.commands": 2,
+    "latheworks.prompt_link": 2, "latheworks.ready_kernel": 2, "latheworks.commands": 2,
     "latheworks.__main__": 2,
     "latheworks.pictures": 3,
     "latheworks.widgets": 4,
@@ -112,6 +112,13 @@ def test_importing_the_package_brings_none_of_the_heavy_libraries():
     rooms = "latheworks, latheworks.threads, latheworks.deflection, latheworks.drilling, latheworks.course"
     heavy = "('matplotlib', 'ipywidgets', 'pandas', 'IPython', 'sympy')"
     code = f"import sys; import {rooms}; print([name for name in {heavy} if name in sys.modules])"
+    assert subprocess.check_output([sys.executable, "-c", code], text=True).strip() == "[]"
+
+
+def test_what_a_lesson_imports_leaves_alone_what_few_cells_need():
+    """Where a grammar of web addresses is installed, jsonschema alone takes as long as all the rest."""
+    unwanted = "('jsonschema', 'pandas', 'sympy', 'matplotlib.pyplot')"
+    code = f"import sys, latheworks.widgets; print([name for name in {unwanted} if name in sys.modules])"
     assert subprocess.check_output([sys.executable, "-c", code], text=True).strip() == "[]"
 
 

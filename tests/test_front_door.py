@@ -1,5 +1,6 @@
 """The front door, as a newcomer meets it: the glimpse, the link, the notices, and the README beside CI."""
 
+import json
 import os
 import re
 import shutil
@@ -39,11 +40,11 @@ def test_the_glimpse_takes_under_3_seconds_and_brings_no_drawing_library():
 @pytest.mark.parametrize("system", ["metric", "inch"])
 def test_the_glimpse_says_what_the_library_says(system):
     said = glimpse(system)
-    best, plan = tap_drills("1-12 UNF-2B").best, infeed("1-12 UNF-2B", material="aluminium 6061-T6")
+    best, plan = tap_drills("1-12 UNF-2B").best, infeed("1-12 UNF-2B", material="aluminum 6061-T6")
     assert f"{best.name} ({show(best.diameter, system)})" in said
     assert all(show(depth, system) in said for depth in plan.depth)
     assert f"{plan.passes} passes" in said
-    bar = Shaft.bar(Q_(220, "mm"), Q_(32, "mm"), Q_(20, "mm"), "aluminium 6061-T6")
+    bar = Shaft.bar(Q_(220, "mm"), Q_(32, "mm"), Q_(20, "mm"), "aluminum 6061-T6")
     assert show(2 * deflection(bar, Chuck(), Q_(100, "N"), Q_(220, "mm")), system) in said
     assert [line for line in said.splitlines() if "between centers" in line or "with a center" in line]
     assert ("0.9100 in" in said) is (system == "inch")
@@ -86,6 +87,40 @@ def test_a_students_key_and_group_reach_the_notebooks_and_a_bad_one_is_refused(m
     assert main(["open"]) == 2
     assert "Course key" in capsys.readouterr().err
     assert len(seen) == 2
+
+
+def test_a_lesson_is_opened_by_its_number_or_its_name(monkeypatch, capsys):
+    seen = []
+    monkeypatch.setattr(opening, "open_lessons", lambda **told: seen.append(told["lesson"]) or 0)
+    for asked in ([], ["open"], ["open", "03"], ["open", "h1"], ["open", "ready"], ["open", "10_plan_the_whole_job"]):
+        assert main(asked) == 0
+    names = ["00_start_here", "00_start_here", "03_hold_the_work", "1_thread_and_hole", "readiness_check",
+             "10_plan_the_whole_job"]  # fmt: skip
+    assert [lesson.stem for lesson in seen] == names
+    assert main(["open", "11"]) == 2
+    assert "There is no lesson '11'. Try one of 00_start_here, " in capsys.readouterr().err
+    # A homework opens in the folder of the lessons, so that all of them are listed beside it.
+    assert {opening.root_of(lesson) for lesson in seen} == {seen[0].parent}
+    assert opening.landing(seen[3]).endswith("/tree/homework/1_thread_and_hole.ipynb")
+
+
+def test_the_first_layout_holds_the_lesson_and_a_layout_that_somebody_left_stays(tmp_path, monkeypatch):
+    monkeypatch.setenv("JUPYTERLAB_WORKSPACES_DIR", str(tmp_path))
+    lessons = opening.find_lesson().parent
+    opening.lay_out(lessons / "homework" / "readiness_check.ipynb")
+    kept = next(tmp_path.iterdir())
+    first = kept.read_text()
+    assert json.loads(first)["data"]["notebook:homework/readiness_check.ipynb"]
+    opening.lay_out(lessons / "00_start_here.ipynb")
+    assert kept.read_text() == first
+    assert len(list(tmp_path.iterdir())) == 1
+
+
+def test_the_schema_library_comes_without_the_grammar_it_takes_seconds_to_build():
+    code = "import sys; from latheworks.quick_schema import jsonschema; print(jsonschema().__version__); "
+    code += "name = 'rfc3987_syntax'; print(name in sys.modules); import jsonschema; print(name in sys.modules)"
+    said = subprocess.check_output([sys.executable, "-W", "ignore", "-c", code], text=True).split()
+    assert said[1:] == ["False", "False"]
 
 
 # Finding the lessons.
@@ -150,7 +185,7 @@ def status(link):
         return error.code
 
 
-def test_the_workbench_opens_on_the_next_port_behind_its_token_and_closes(tmp_path):
+def test_the_lessons_open_on_the_next_port_behind_a_token_and_close(tmp_path):
     lessons = shutil.copytree(ROOT / "lessons", tmp_path / "lessons", ignore=shutil.ignore_patterns("answers"))
     shutil.copytree(ROOT / "latheworks", tmp_path / "latheworks", ignore=shutil.ignore_patterns("__pycache__"))
     own = ("JUPYTER_CONFIG_DIR", "JUPYTER_RUNTIME_DIR", "JUPYTERLAB_WORKSPACES_DIR", "JUPYTERLAB_SETTINGS_DIR")
@@ -195,7 +230,7 @@ def test_the_workbench_opens_on_the_next_port_behind_its_token_and_closes(tmp_pa
             os.close(terminal)
             os.close(keyboard)
     assert running.returncode == 0
-    assert "The workbench is closed." in rest
+    assert "The lessons are closed." in rest
     assert "Traceback" not in complaints
 
 

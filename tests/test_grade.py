@@ -219,3 +219,9 @@ def test_progress_and_results(tmp_path):
     assert "20 of 21 graded" in str(grades)
     assert "not graded: not whole" in grades._repr_html_()
     assert Grades((), ()).facts()[0][1] == "nobody was graded"
+
+
+@pytest.mark.parametrize(("asked", "near"), [("homework_1", "h1"), ("Homework 3", "h3"), ("readiness", "ready")])
+def test_a_homework_asked_for_by_the_name_of_its_notebook_is_pointed_to(tmp_path, asked, near):
+    with pytest.raises(LatheworksError, match=f'Try "{near}"'):
+        grade(tmp_path, assignment=asked)

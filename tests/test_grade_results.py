@@ -149,6 +149,16 @@ def test_who_has_a_stop_what_slipped_and_how_points_lie(tmp_path):
     assert "Nothing that was answered slipped." in class_page(empty, [])
 
 
+def test_what_was_not_looked_into_takes_a_line_for_each_reason_and_not_for_each_file():
+    copies = tuple((f"ana-7.{k}.json", "a copy") for k in range(30))
+    page = class_page(Grades((), (), (*copies, ("readme.txt", "no .json file"))), [])
+    rows = re.findall(r"<tr><td class=\"f\">(.*)</td><td></td><td>Not looked into: (.*)\.</td></tr>", page)
+    assert [why for _, why in rows] == ["a copy", "no .json file"]
+    assert rows[0][0].startswith("ana-7.0.json, ana-7.1.json, ")
+    assert rows[0][0].endswith(" and 22 more")
+    assert rows[1][0] == "readme.txt"
+
+
 def test_pages_go_into_a_new_folder_and_nowhere_else(tmp_path):
     place = tmp_path / "out"
     two = Grades((("x.size", 2),), tuple(Row(who, "", f"{n}.json", "graded", (Mark("x.size", 2.0, 2, "right"),))

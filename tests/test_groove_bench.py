@@ -8,29 +8,19 @@ import pytest
 
 from latheworks.errors import LatheworksError
 from latheworks.passes import Groove, TurningTool, groove_passes
-from latheworks.pictures.style import Look
 from latheworks.units import Q_, show
 from latheworks.widgets import bench as bench_module
 from latheworks.widgets import display_system, groove_bench
-from latheworks.widgets.sizes import SizeControl
+from tests.benches import SYSTEMS, is_refused
 from tests.reach_shapes import mm
 
-SYSTEMS = pytest.mark.parametrize("system", ["metric", "inch"])
-
-
-@pytest.fixture(autouse=True)
-def _strict(monkeypatch):
-    monkeypatch.setattr(bench_module, "STRICT", True)
-    yield
-    for bench in list(bench_module._open):
-        bench.close()
-    display_system.system, display_system.projector = "metric", False
+pytestmark = pytest.mark.usefixtures("benches")
 
 
 def expected(width=4.0, depth=1.5, blade=3.0, out=8.0, feed=0.05):
     tool = TurningTool(nose_radius=mm(0.2), blade_width=mm(blade), shank=mm(12), reach=mm(out), hand="neutral")
     return groove_passes(Groove(mm(0), mm(width), mm(32 - 2 * depth), floor_radius=mm(0.2)), mm(32), tool,
-                         "aluminium 6061-T6", Q_(100, "m/min"), Q_(feed, "mm/rev"))  # fmt: skip
+                         "aluminum 6061-T6", Q_(100, "m/min"), Q_(feed, "mm/rev"))  # fmt: skip
 
 
 def ends(path):
@@ -126,35 +116,6 @@ def test_stepping_and_fewer_steps():
     assert re.search(r"no step 2: the last one is step 1\. Type 1 or less", bench.error)
 
 
-@SYSTEMS
-def test_every_control_to_both_ends(system):
-    display_system.system = system
-    bench = groove_bench()
-    before = {name: item.value for name, item in bench.controls.items()}
-    for item in [each for each in bench.controls.values() if isinstance(each, SizeControl)]:
-        for end in (item.slider.max, item.slider.min):
-            bench._put_all(before, set(before))
-            item.slider.value = end
-            assert not bench.error or "Type" in bench.error, (item.name, end, bench.error)
-            assert not re.search(r"\bnan\b|\binf\b", bench.reading_text + bench.alt)
-
-
-@pytest.mark.parametrize("look", [Look("metric"), Look("inch"), Look("metric", projector=True)], ids=str)
-def test_every_number_has_its_unit(look):
-    display_system.system, display_system.projector = look.system, look.projector
-    own, other = ("(in|lbf|ksi)", "(mm|N|MPa)") if look.system == "inch" else ("(mm|N|MPa)", "(in|lbf|ksi)")
-    bench = groove_bench()
-    for name in ["", *bench.demonstrations()]:
-        if name:
-            bench.demo(name)
-        texts = [t.get_text() for axes in bench.picture.canvas.figure.axes for t in axes.texts]
-        for said in [line for text in texts for line in text.split("\n")]:
-            assert not re.search(rf"\d {other}\b", said), said
-            bare = re.sub(r"aluminium 6061-T6|plunge \d of \d|^\d$", "", said)
-            assert not re.search(r"\d", bare) or re.search(rf"\d {own}\b", bare), said
-        assert not re.search(rf"\d {other}\b", bench.alt + bench.reading_text)
-
-
 @pytest.mark.parametrize(
     ("name", "typed", "said"),
     [
@@ -164,15 +125,7 @@ def test_every_number_has_its_unit(look):
     ],
 )  # fmt: skip
 def test_what_cannot_be_is_said_and_the_picture_stays(name, typed, said):
-    bench = groove_bench()
-    picture = bench._main.value
-    bench.enter(name, typed)
-    assert re.search(said, bench.error), bench.error
-    assert "<script" not in bench._error.value
-    assert bench.alt.startswith("Out of date.")
-    bench.start_again()
-    assert not bench.error
-    assert bench._main.value == picture
+    is_refused(groove_bench(), name, typed, said)
 
 
 @pytest.mark.parametrize("wrong", [{"blade": Q_(5, "mm")}, {"width": 4}, {"depth": Q_(16, "mm")}, {"shown": 0},

@@ -27,7 +27,7 @@ def thrust(shaft=BAR, holding=RIGID, warming=15.0, **more):
 
 
 def test_trap_42_a_part_measured_warm_comes_out_undersize_cold():
-    """Aluminium, 50 mm, 15 K: 17.7 um, worked out by hand."""
+    """Aluminum, 50 mm, 15 K: 17.7 um, worked out by hand."""
     warm = thermal_growth("6061-T6", Q_(50, "mm"), warming=Q_(15, "K"))
     assert mm(warm.cold_error) == pytest.approx(-0.0177, abs=5e-5)
     assert "too small" in str(warm)
@@ -55,7 +55,7 @@ def test_the_heat_of_a_cut_warms_the_part_by_its_share():
 def test_every_material_has_a_specific_heat():
     listed = {row["name"]: float(row["specific heat [J/(kg*K)]"]) for row in table("specific_heat")}
     assert set(listed) <= set(materials())
-    assert {"aluminium 6061-T6", "steel 1018", "brass"} <= set(listed)
+    assert {"aluminum 6061-T6", "steel 1018", "brass"} <= set(listed)
     assert all(300 < value < 2000 for value in listed.values())
 
 

@@ -11,21 +11,12 @@ from latheworks.errors import LatheworksError
 from latheworks.pictures.style import Look
 from latheworks.shop import lathe, rack
 from latheworks.units import Q_, show
-from latheworks.widgets import bench as bench_module
 from latheworks.widgets import display_system, hole_bench
-from latheworks.widgets.sizes import SizeControl
+from tests.benches import SYSTEMS, is_refused
 
-SYSTEMS = pytest.mark.parametrize("system", ["metric", "inch"])
-ALUMINUM = "aluminium 6061-T6"
+pytestmark = pytest.mark.usefixtures("benches")
 
-
-@pytest.fixture(autouse=True)
-def _strict(monkeypatch):
-    monkeypatch.setattr(bench_module, "STRICT", True)
-    yield
-    for bench in list(bench_module._open):
-        bench.close()
-    display_system.system, display_system.projector = "metric", False
+ALUMINUM = "aluminum 6061-T6"
 
 
 def expected(depth=250, diameter=20, material=ALUMINUM, through=True, pilot="auto", **more):
@@ -52,7 +43,7 @@ def test_the_drill_stands_where_it_has_gone(system, gone):
     foot = bench.picture.whole.drill.get_xy()[1] - tip
     assert foot / k == pytest.approx([point_length(Q_(20, "mm")).m_as("mm"), 10])
     assert bench.picture_data.end == (1 if gone <= first else 2)
-    assert f"the point is {show(Q_(inside, 'mm'), system)} in" in bench.alt
+    assert f"the point is {show(Q_(inside, 'mm'), system)} deep" in bench.alt
 
 
 def test_the_hole_is_open_behind_the_lips_and_a_pilot_ahead_of_them():
@@ -162,44 +153,6 @@ def test_jaws_that_do_not_hold_are_said():
     assert loose.result.grip_needed == expected(friction=clamping_friction("smooth")).grip_needed
 
 
-@SYSTEMS
-def test_every_control_to_both_ends(system):
-    display_system.system = system
-    bench = hole_bench(depth=Q_(50, "mm"), kind="blind")
-    before = {name: item.value for name, item in bench.controls.items()}
-    for item in [item for item in bench.controls.values() if isinstance(item, SizeControl)]:
-        for end in (item.slider.max, item.slider.min):
-            bench._put_all(before, set(before))
-            item.slider.value = end
-            assert not bench.error or re.search(r"no further|more than|has no drill", bench.error), (
-                item.name,
-                end,
-                bench.error,
-            )
-            assert not re.search(r"\bnan\b|\binf\b", bench.reading_text + bench.alt)
-    bench._put_all(before, set(before))
-    for material in bench.controls["material"].spec.options:
-        bench.set(material=material)
-
-
-@pytest.mark.parametrize("look", [Look("metric"), Look("inch"), Look("metric", projector=True)], ids=str)
-def test_every_number_has_its_unit(look):
-    display_system.system, display_system.projector = look.system, look.projector
-    own, other = ("in|in lbf|lbf", "mm|N|N m") if look.system == "inch" else ("mm|N|N m", "in|lbf")
-    bench = hole_bench()
-    for name in ["", *bench.demonstrations()]:
-        if name:
-            bench.demo(name)
-        for said in [text.get_text() for axes in bench.picture.canvas.figure.axes for text in axes.texts]:
-            assert not re.search(rf"\d ({other})\b", said), said
-            names = rf"{ALUMINUM}|steel 1018|peck \d+ of \d+|end \d of \d|setting \d of \d|[\d.]+ times larger"
-            bare = re.sub(names, "", said)
-            assert not re.search(r"\d", re.sub(rf"[\d.]+ (cm³|in³)|[\d.]+ ({own})\b|[\d.]+°", "", bare)), said
-        facts = "\n".join(f"{name}: {value}" for name, value in bench.reading.facts)
-        assert not re.search(rf"\d ({other})\b", bench.alt + bench.reading.verdict + facts)
-        assert f"[{look.length_unit}]" in "".join(bench.table.headings)
-
-
 @pytest.mark.parametrize(
     ("name", "typed", "said"),
     [
@@ -211,16 +164,7 @@ def test_every_number_has_its_unit(look):
     ],
 )  # fmt: skip
 def test_what_cannot_be_is_said_and_the_picture_stays(name, typed, said):
-    bench = hole_bench()
-    picture = bench._main.value
-    bench.enter(name, typed)
-    assert re.search(said, bench.error), bench.error
-    assert "<script" not in bench._error.value
-    assert bench.alt.startswith("Out of date.")
-    assert re.findall(r'src="[^"]*"', bench._main.value) == re.findall(r'src="[^"]*"', picture)
-    bench.start_again()
-    assert not bench.error
-    assert bench._main.value == picture
+    is_refused(hole_bench(), name, typed, said)
 
 
 def test_a_shorter_hole_takes_the_drill_back():

@@ -7,10 +7,10 @@ from pathlib import Path
 import nbformat
 import pytest
 
-from latheworks.commands import _called
 from latheworks.course import check, find, names, score, solution, worth
 from latheworks.course.exercises.the_own_job import LENGTHS, SHOPS, THREADS, TROUBLES, own_job
 from latheworks.course.tasks import Choice, Number, PlanTask, Prediction, Reason, Setting, Several
+from latheworks.opening import _called
 from latheworks.plan import change_operation, change_setup, drop_operation, review, write_plan
 from latheworks.units import Q_
 from tests.lesson_lint import complaints, homework
@@ -187,7 +187,7 @@ def test_the_shop_of_a_plan_is_the_students_own_whatever_the_file_says():
 
 def test_a_homework_is_copied_by_its_name_or_its_number():
     assert _called(FOLDER / "1_thread_and_hole.ipynb") == {"1_thread_and_hole", "h1"}
-    assert _called(FOLDER / "readiness_check.ipynb") == {"readiness_check", "readiness"}
+    assert _called(FOLDER / "readiness_check.ipynb") == {"readiness_check", "ready"}
     assert _called(FOLDER.parent / "01_pick_the_thread.ipynb") == {"01_pick_the_thread", "01"}
 
 
@@ -197,3 +197,19 @@ def test_every_slip_of_homework_is_called_by_its_name():
             task = find(name, student)
             for slip, answer in slips_as_answers(task):
                 assert check(task, answer).slip == slip.name, name
+
+
+def test_the_place_in_the_list_tells_nothing_and_a_slip_of_the_check_says_what_was_believed():
+    for name in (name for name in OURS if name.startswith("ready")):
+        made = [find(name, f"s{number}") for number in range(40)]
+        if not isinstance(made[0], Number):
+            assert len({task.options[0] in task.right if isinstance(task, Several) else task.options.index(task.right)
+                        for task in made}) > 1, name  # fmt: skip
+        assert not [slip.name for slip in made[0].slips if re.search(r"option|\d", slip.name)], name
+
+
+def test_what_the_notebook_lets_one_try_is_what_the_cut_of_ones_own_is_judged_by():
+    code = "\n".join(cell.source for cell in read("2_holding_and_passes.ipynb").cells if cell.cell_type == "code")
+    assert "nose_radius=" in code
+    assert 'edge_force=Q_(5, "N")' in code
+    assert "5 N" in find("h2.hold_and_finish", "me").question

@@ -66,7 +66,7 @@ def test_the_closed_form_is_that_of_a_frame(jaws):
 
 
 def test_three_jaws_by_hand():
-    """1000 N on each of three jaws, 32 by 28 by 20 mm of aluminium: R 15, I 40/3, W R^3/(E I) 3.6685 mm."""
+    """1000 N on each of three jaws, 32 by 28 by 20 mm of aluminum: R 15, I 40/3, W R^3/(E I) 3.6685 mm."""
     ring = jaw_squeeze(**RING)
     scale = 1000 * 15.0**3 / (69000 * 20 * 2.0**3 / 12)
     assert mm(ring.inward) == pytest.approx(0.015939 * scale, rel=4e-5)

@@ -52,15 +52,18 @@ def test_the_tools_that_clear_the_relief(student):
     assert len(expected) == 2
 
 
-def test_the_edge_sinks_by_a_clamped_beam():
+def test_the_edge_sinks_by_a_clamped_beam_under_the_force_that_brings_the_stress():
     task = find("06.edge_sinks", "me")
     for given in task.inputs:
-        force, out, width, height, modulus = (
+        stress, out, height, modulus = (
             given[name].m_as(unit)
-            for name, unit in (("force", "N"), ("out", "mm"), ("width", "mm"), ("height", "mm"), ("modulus", "MPa"))
+            for name, unit in (("stress", "MPa"), ("out", "mm"), ("height", "mm"), ("modulus", "MPa"))
         )
-        by_hand = force * out**3 / (3 * modulus * (width * height**3 / 12))
-        assert task.reference(*given.values()).m_as("mm") == pytest.approx(by_hand)
+        for width in (2.0, 5.0):
+            second_moment = width * height**3 / 12
+            force = stress * second_moment / (height / 2) / out
+            sunk = force * out**3 / (3 * modulus * second_moment)
+            assert task.reference(*given.values()).m_as("mm") == pytest.approx(sunk)
 
 
 @pytest.mark.parametrize("student", STUDENTS)

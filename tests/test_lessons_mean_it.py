@@ -14,7 +14,7 @@ ROOT = Path(__file__).parents[1]
 
 # The table, the start of its row, the printed digits and others; then a lesson and words of the cell that shows them.
 ALTERED = [
-    ("materials.csv", "aluminium 6061-T6,", ",69,", ",70,", "00_start_here.ipynb", "little, much = "),
+    ("materials.csv", "aluminum 6061-T6,", ",69,", ",70,", "00_start_here.ipynb", "little, much = "),
     ("unified_sizes.csv", "1,", "1.0000", "1.0001", "01_pick_the_thread.ipynb", "print(shoe)"),
     ("drills_number.csv", "#25,", "0.1495", "0.1496", "01_pick_the_thread.ipynb", "drills = tap_drills("),
 ]

@@ -10,17 +10,17 @@ from latheworks.tables import source, table
 from latheworks.units import Q_
 
 # Callister, Fundamentals of Materials Science and Engineering, 3rd ed., Appendix B: Tables B.2 (modulus [GPa],
-# a range for grey iron), B.1 (density [g/cm3]), B.6 (expansion [1e-6/K]). Read, but for the modulus and density of
+# a range for gray iron), B.1 (density [g/cm3]), B.6 (expansion [1e-6/K]). Read, but for the modulus and density of
 # C36000 (from memory). POM: Engineering Plastics Handbook, Table 5.5, page 91, homopolymer (read).
 PROPERTIES = {
-    "aluminium 6061-T6": ((69, 69), 2.70, 23.6),
-    "wrought aluminium": ((69, 69), 2.71, 23.6),
+    "aluminum 6061-T6": ((69, 69), 2.70, 23.6),
+    "wrought aluminum": ((69, 69), 2.71, 23.6),
     "steel 1018": ((207, 207), 7.85, 11.7),
     "steel 12L14": ((207, 207), 7.85, 11.7),
     "steel 1045": ((207, 207), 7.85, 11.3),
     "stainless steel 304": ((193, 193), 8.00, 17.2),
     "brass": ((97, 97), 8.50, 20.5),
-    "grey cast iron": ((90, 113), 7.30, 11.4),
+    "gray cast iron": ((90, 113), 7.30, 11.4),
     "POM": ((3.0, 3.0), 1.41, 104),
 }
 
@@ -30,9 +30,9 @@ GROUPS = {
     "steel 12L14": (1350, 0.21),
     "steel 1045": (1500, 0.22),
     "stainless steel 304": (2150, 0.20),
-    "grey cast iron": (1150, 0.20),
-    "wrought aluminium": (700, 0.25),
-    "aluminium 6061-T6": (800, 0.25),
+    "gray cast iron": (1150, 0.20),
+    "wrought aluminum": (700, 0.25),
+    "aluminum 6061-T6": (800, 0.25),
     "brass": (700, 0.27),
 }
 
@@ -71,8 +71,8 @@ def test_every_material_is_covered_and_sourced():
 
 @pytest.mark.parametrize(
     ("alias", "name"),
-    [("6061", "aluminium 6061-T6"), ("Aluminum 6061-T6", "aluminium 6061-T6"), (" 1045 ", "steel 1045"),
-     ("mild  steel", "steel 1018"), ("gray cast iron", "grey cast iron"), ("acetal", "POM"), ("pom", "POM")],
+    [("6061", "aluminum 6061-T6"), ("Aluminium 6061-T6", "aluminum 6061-T6"), (" 1045 ", "steel 1045"),
+     ("mild  steel", "steel 1018"), ("grey cast iron", "gray cast iron"), ("acetal", "POM"), ("pom", "POM")],
 )  # fmt: skip
 def test_other_names(alias, name):
     assert material(alias).name == name
@@ -94,7 +94,7 @@ def test_only_text_names_a_material(value):
 
 
 @pytest.mark.parametrize(
-    ("value", "near"), [("stel 1045", "steel 1045"), ("alumnium", "wrought aluminium"), ("", ""), ("x" * 9999, "")]
+    ("value", "near"), [("stel 1045", "steel 1045"), ("alumnium", "wrought aluminum"), ("", ""), ("x" * 9999, "")]
 )
 def test_an_unknown_material_gets_the_nearest_name(value, near):
     with pytest.raises(NotInTable) as caught:

@@ -1,7 +1,5 @@
 """The order bench: the trade that is drawn is what the review of that very plan says."""
 
-import re
-
 import pytest
 
 from latheworks.errors import LatheworksError
@@ -14,21 +12,11 @@ from latheworks.plan import (
     review,
 )
 from latheworks.units import Q_, U
-from latheworks.widgets import bench as bench_module
 from latheworks.widgets import display_system, order_bench
 from latheworks.widgets.ordering import CLOSE, ORDERS
-from latheworks.widgets.sizes import SizeControl
+from tests.benches import SYSTEMS
 
-SYSTEMS = pytest.mark.parametrize("system", ["metric", "inch"])
-
-
-@pytest.fixture(autouse=True)
-def _strict(monkeypatch):
-    monkeypatch.setattr(bench_module, "STRICT", True)
-    yield
-    for bench in list(bench_module._open):
-        bench.close()
-    display_system.system, display_system.projector = "metric", False
+pytestmark = pytest.mark.usefixtures("benches")
 
 
 def expected(order, out, springs, zero=0.05):
@@ -81,20 +69,6 @@ def test_the_trade_comes_out_of_the_numbers():
     later = {each.title: each.use for each in bench.picture_data.line.sizes}
     assert later["nose, length"] > 2 * nose["nose, length"]
     assert later["socket thread, pitch \u2300"] == pytest.approx(nose["socket thread, pitch \u2300"])
-
-
-@SYSTEMS
-def test_every_control_to_both_ends(system):
-    display_system.system = system
-    for order in ORDERS:
-        bench = order_bench(order)
-        before = {name: item.value for name, item in bench.controls.items()}
-        for item in [each for each in bench.controls.values() if isinstance(each, SizeControl)]:
-            for end in (item.slider.max, item.slider.min):
-                bench._put_all(before, set(before))
-                item.slider.value = end
-                assert not bench.error, (item.name, end, bench.error)
-                assert not re.search(r"\bnan\b|\binf\b", bench.reading_text + bench.alt)
 
 
 def test_too_deep_in_the_jaws_is_said():

@@ -189,5 +189,5 @@ def test_what_is_to_be_avoided_is_avoided():
 
 def test_by_hand_work_is_that_of_the_test_parts():
     found = orders(stub_plan()).plans[0].plan
-    made = [name for setup in found.setups for one in setup.operations if one.kind == "gauge" for name in one.features]
+    made = [name for setup in found.setups for one in setup.operations if one.kind == "gage" for name in one.features]
     assert sorted(made) == sorted(by_hand(["nose", "notch", "hole"])[-1].features)

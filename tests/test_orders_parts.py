@@ -93,7 +93,7 @@ def test_how_the_work_was_held_since_tells_plans_apart_while_a_size_hangs_on_it(
     def label(helds, marks):
         return Label(7, 0, helds, 0, None, 0.0, (0, 1.0, 1.0, 0.5), marks, None, None, None)
 
-    assert ("socket", "nose", "run-out") in search.steps.partners
+    assert ("socket", "nose", "runout") in search.steps.partners
     assert search._key(label((0, 1, 2), half)) != search._key(label((0, 3, 2), half))
     assert search._key(label((0, 1, 2), {})) == search._key(label((0, 3, 2), {}))
 
@@ -101,7 +101,7 @@ def test_how_the_work_was_held_since_tells_plans_apart_while_a_size_hangs_on_it(
 def test_a_run_out_is_that_of_the_holding_that_it_was_put_in_since():
     search = search_of(cutting_shoe())
     search.run(24)
-    found = {(key[3], round(use, 3)) for key, use in search.steps.pairs.items() if key[1] == "run-out"}
+    found = {(key[3], round(use, 3)) for key, use in search.steps.pairs.items() if key[1] == "runout"}
     uses = {len(since): {use for other, use in found if len(other) == len(since)} for since, _ in found}
     assert len(uses[0]) == 1  # in one setup only the spindle counts
     assert len(uses[1]) > 1  # soft jaws and hard ones

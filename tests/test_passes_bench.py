@@ -9,27 +9,17 @@ from latheworks.course.exercises.the_turning import MODES, SETUPS, TURNS
 from latheworks.deflection import Chuck, ChuckAndCenter, grip
 from latheworks.errors import LatheworksError
 from latheworks.passes import turning_passes
-from latheworks.pictures.style import Look
 from latheworks.shop import lathe
 from latheworks.units import Q_, show
-from latheworks.widgets import bench as bench_module
 from latheworks.widgets import display_system, passes_bench
-from latheworks.widgets.sizes import SizeControl
+from tests.benches import SYSTEMS, is_refused, to_both_ends
 
-SYSTEMS = pytest.mark.parametrize("system", ["metric", "inch"])
+pytestmark = pytest.mark.usefixtures("benches")
+
 EVERY = pytest.mark.parametrize("setup", list(SETUPS))
-# Every set-up in metric, and two of them in inches as well.
+# Every setup in metric, and two of them in inches as well.
 BOTH = pytest.mark.parametrize(("setup", "system"), [*((name, "metric") for name in SETUPS),
                                ("barrel, chuck and center", "inch"), ("barrel, its socket", "inch")])  # fmt: skip
-
-
-@pytest.fixture(autouse=True)
-def _strict(monkeypatch):
-    monkeypatch.setattr(bench_module, "STRICT", True)
-    yield
-    for bench in list(bench_module._open):
-        bench.close()
-    display_system.system, display_system.projector = "metric", False
 
 
 def polygon(points):
@@ -207,30 +197,9 @@ def test_a_pass_past_its_limit_is_no_good_plan():
 
 @BOTH
 @pytest.mark.parametrize("constant", MODES)
-def test_every_control_to_both_ends(system, setup, constant):
+def test_every_slider_to_both_ends_in_every_setup(system, setup, constant):
     display_system.system = system
-    bench = passes_bench(setup, constant=constant)
-    before = {name: item.value for name, item in bench.controls.items()}
-    for item in [each for each in bench.controls.values() if isinstance(each, SizeControl)]:
-        for end in (item.slider.max, item.slider.min):
-            bench._put_all(before, set(before))
-            item.slider.value = end
-            assert not bench.error, (item.name, end, bench.error)
-            assert not re.search(r"\bnan\b|\binf\b", bench.reading_text + bench.alt)
-
-
-@pytest.mark.parametrize("look", [Look("metric"), Look("inch"), Look("metric", projector=True)], ids=str)
-def test_every_number_has_its_unit(look):
-    display_system.system, display_system.projector = look.system, look.projector
-    own, other = ("in", "mm") if look.system == "inch" else ("mm", "in")
-    bench = passes_bench()
-    for name in bench.demonstrations():
-        bench.demo(name)
-        for said in [t.get_text() for each in bench.picture.canvas.figure.axes for t in each.texts]:
-            assert not re.search(rf"\d {other}\b", said), said
-            bare = re.sub(r"^\d+( semi| finish)?$|pass \d+ of \d+|[\d.]+ times larger", "", said)
-            assert not re.search(r"\d", bare) or re.search(rf"\d ({own}|rev/min)\b", bare), said
-        assert not re.search(rf"\d {other}\b", bench.alt + bench.reading_text)
+    to_both_ends(passes_bench(setup, constant=constant))
 
 
 @pytest.mark.parametrize(
@@ -243,15 +212,7 @@ def test_every_number_has_its_unit(look):
     ],
 )  # fmt: skip
 def test_what_cannot_be_is_said_and_the_picture_stays(name, typed, said):
-    bench = passes_bench()
-    picture = bench._main.value
-    bench.enter(name, typed)
-    assert re.search(said, bench.error), bench.error
-    assert "<script" not in bench._error.value
-    assert "turning_passes" not in bench.error
-    assert re.findall(r'src="[^"]*"', bench._main.value) == re.findall(r'src="[^"]*"', picture)
-    bench.start_again()
-    assert bench._main.value == picture
+    is_refused(passes_bench(), name, typed, said)
 
 
 @pytest.mark.parametrize("wrong", [

@@ -10,9 +10,10 @@ from PIL import Image
 from latheworks.deflection import BetweenCenters, Chuck, ChuckAndCenter, Shaft, deflected_shape, deflection
 from latheworks.pictures.bar import HOLDINGS, BarPicture, HeldBar
 from latheworks.pictures.canvas import nice, plain, spread, to_png
+from latheworks.pictures.flanks import ridges
 from latheworks.pictures.groove import GroovePasses, GroovePicture
 from latheworks.pictures.style import Look
-from latheworks.pictures.thread_form import ThreadForm, ThreadPicture, profile
+from latheworks.pictures.thread_form import TAN, ThreadForm, ThreadPicture
 from latheworks.units import Q_
 
 LOOKS = [Look("metric"), Look("inch"), Look("metric", projector=True)]
@@ -135,7 +136,7 @@ def test_groove_draws_the_library_numbers(look):
 
 def test_thread_profile_is_a_60_degree_v():
     x = np.linspace(-0.75, 0.75, 3001)
-    r = profile(x, 1.5, 24.0, 23.026, 22.376)
+    r = ridges(x, 1.5, TAN, 24.0, 23.026, 22.376)
     assert (r.max(), r.min()) == pytest.approx((12.0, 11.188))
     slope = np.abs(np.diff(r) / np.diff(x))
     assert slope[slope > 1].mean() == pytest.approx(np.sqrt(3), rel=1e-2)

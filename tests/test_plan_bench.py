@@ -7,7 +7,6 @@ import numpy as np
 import pytest
 
 from latheworks.errors import LatheworksError
-from latheworks.pictures.inch_words import in_system
 from latheworks.pictures.style import Look
 from latheworks.plan import (
     Plan,
@@ -20,20 +19,12 @@ from latheworks.plan import (
     shoe_plan,
 )
 from latheworks.units import Q_, U, show
-from latheworks.widgets import bench as bench_module
 from latheworks.widgets import display_system, plan_bench
+from tests.benches import SYSTEMS, demonstrate, is_refused
 
-SYSTEMS = pytest.mark.parametrize("system", ["metric", "inch"])
+pytestmark = pytest.mark.usefixtures("benches")
+
 PLANS = {"barrel": barrel_plan, "thread last": late_thread_plan, "shoe": shoe_plan}
-
-
-@pytest.fixture(autouse=True)
-def _strict(monkeypatch):
-    monkeypatch.setattr(bench_module, "STRICT", True)
-    yield
-    for bench in list(bench_module._open):
-        bench.close()
-    display_system.system, display_system.projector = "metric", False
 
 
 def bad_plan():
@@ -162,18 +153,19 @@ def test_findings_stand_at_their_operation_with_letter_and_line():
     assert all(hatched)
 
 
-def test_findings_are_read_in_inches_and_names_of_tools_stay():
-    said = in_system("only 25.4 of 50.8 mm at 508 mm/min, by 254 \u00b5m: 4.4482 N, 60 %", "inch")
-    assert said == "only 1.000 of 2.000 in at 20.0 in/min, by 0.0100 in: 1 lbf, 60 %"
-    line = "16 mm boring bar reaches 127 mm"
-    assert in_system(line, "inch", ("16 mm boring bar",)) == "16 mm boring bar reaches 5.00 in"
-    assert in_system(line, "metric") == line
-    display_system.system = "inch"
+def test_findings_follow_the_switch_and_names_of_tools_stay():
     bench = plan_bench(bad_plan())
+    names = "|".join(re.escape(tool.name) for tool in barrel_plan().tools.tools)
+    sizes = {"metric": r"\d (mm|N|MPa|\u00b5m)\b", "inch": r"\d (in|lbf|ksi)\b"}
     for at in range(1, bench.picture_data.plan.count + 1):
         bench.set(at=at)
-        names = "|".join(re.escape(tool.name) for tool in barrel_plan().tools.tools)
-        assert not re.search(r"\d (mm|N|MPa)\b", re.sub(names, "", bench.reading_text + bench.alt))
+        for system, other in (("inch", "metric"), ("metric", "inch")):
+            display_system.system = system
+            said = re.sub(names, "", bench.reading_text + bench.alt)
+            assert re.search(sizes[system], said)
+            assert not re.search(sizes[other], said)
+            for fault in bench.picture_data.step.faults[:3]:
+                assert fault.in_system(system).sentence in bench.reading_text
 
 
 def test_two_plans_stand_beside_each_other():
@@ -223,22 +215,10 @@ def test_the_review_is_made_once_and_sliding_only_draws(monkeypatch):
 
 
 @SYSTEMS
-def test_demonstrations_ghost_and_start_again(system):
+def test_demonstrations_of_a_bad_plan_and_of_two(system):
     display_system.system = system
     for bench in (plan_bench(bad_plan()), plan_bench(barrel_plan(), late_thread_plan())):
-        opening = {name: item.value for name, item in bench.controls.items()}
-        picture = bench._main.value
-        bench.set(at=13)
-        bench.keep()
-        for name in bench.demonstrations():
-            bench.demo(name)
-            assert not bench.error, name
-            assert "kept" in bench.alt
-            fresh = bench.picture_class(Look(system)).show(bench.picture_data, bench._kept)
-            assert fresh.png == bench.shown.png, name
-        bench.start_again()
-        assert {name: item.value for name, item in bench.controls.items()} == opening
-        assert bench._main.value == picture
+        demonstrate(bench, at=13)
 
 
 @pytest.mark.parametrize("look", [Look("metric"), Look("inch"), Look("metric", projector=True)], ids=str)
@@ -262,12 +242,7 @@ def test_every_length_has_its_unit(look):
     ("typed", "said"), [("27", "Type 26"), ("0", "small"), ("1.5", "whole"), ("$x$<b>", "Operation")]
 )
 def test_what_cannot_be_is_said_and_the_picture_stays(typed, said):
-    bench = plan_bench()
-    picture = bench._main.value
-    bench.enter("at", typed)
-    assert re.search(said, bench.error), bench.error
-    assert "<b>" not in bench._error.value
-    assert re.findall(r'src="[^"]*"', bench._main.value) == re.findall(r'src="[^"]*"', picture)
+    is_refused(plan_bench(), "at", typed, said)
 
 
 def test_a_name_is_no_markup():

@@ -76,7 +76,7 @@ def test_dropping_and_adding_undo_each_other():
     without = drop_operation(plan, setup, number)
     assert "feature not made" in {each.code for each in review(without).findings}
     assert write_plan(add_operation(without, setup, one, before=number)) == write_plan(plan)
-    assert titles(add_operation(plan, 2, Operation("gauge", ["bore"])), 2)[-1] == "gauge bore"
+    assert titles(add_operation(plan, 2, Operation("gage", ["bore"])), 2)[-1] == "gage bore"
 
 
 def test_finding_an_operation():

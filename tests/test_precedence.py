@@ -17,7 +17,7 @@ from latheworks.tables import table
 ROLES = {
     role_of(kind, inside, roughs, pilots)
     for kind, inside, roughs, pilots in product(
-        ("face", "turn", "bore", "groove", "chamfer", "thread", "drill", "ream", "center drill", "part off", "gauge",
+        ("face", "turn", "bore", "groove", "chamfer", "thread", "drill", "ream", "center drill", "part off", "gage",
          "deburr"), (False, True), (False, True), (False, True))
 }  # fmt: skip
 

@@ -17,8 +17,8 @@ def redesign(found, what):
 def test_a_price_is_the_time_of_its_operations_and_changes_of_tool():
     plan = barrel_plan()
     rows = {row.what: row.time.m_as("min") for row in costs(plan).rows}
-    # The groove, the change to the blade and, as two operations share one line, half of a deburring and a gauging.
-    own = rows["3.20 groove grip grooves"] + rows["to the 3 mm grooving tool"] + 0.5 + 0.5
+    # The groove, the change to the blade and, as two operations share one line, half of a deburring and a gaging.
+    own = rows["setup 3, operation 20: groove grip grooves"] + rows["to the 3 mm grooving tool"] + 0.5 + 0.5
     assert price_of(plan, "grip grooves").time.m_as("min") == pytest.approx(own)
 
 
@@ -59,6 +59,19 @@ def test_twice_the_tolerance_uses_half_and_costs_the_same():
     bare = redesign(found, "2 times the tolerance, no spring pass")
     assert bare.saved > 0
     assert row.after.use < bare.after.use < row.before.use
+
+
+def test_a_saving_is_said_in_words_that_fit_its_sign_and_its_count():
+    nose, relief = price_of(barrel_plan(), "nose"), price_of(barrel_plan(), "thread relief")
+    assert redesign(nose, "2 times the tolerance").saving == "saves nothing"
+    bare = redesign(nose, "2 times the tolerance, no spring pass")
+    assert bare.saving == f"saves {bare.saved:.2f} money"
+    coarse = redesign(price_of(barrel_plan(), "socket thread"), "a standard thread, coarser")
+    assert coarse.saving == f"costs {-coarse.saved:.2f} money more"
+    assert coarse.after.findings == "1 stop, 0 cautions"
+    assert redesign(relief, "a groove as wide as the blade").after.findings == "0 stops, 1 caution"
+    assert "operations dropped  " in str(relief)
+    assert "setup 1, operation 100: groove thread relief" in str(relief)
 
 
 def test_a_groove_as_wide_as_its_blade_takes_one_plunge():

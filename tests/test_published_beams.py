@@ -6,32 +6,25 @@ and b = L - a, x the place looked at, s the place of a rest, I1 and I2 the momen
 kq, ky, kc, kh, kt, kr the springs: chuck tilt and radial, center, head, tail, rest.
 """
 
-import csv
 import math
-from pathlib import Path
 
 import pytest
 
 from latheworks.deflection import BetweenCenters, Chuck, ChuckAndCenter, Shaft, deflected_shape, deflection
 from latheworks.tables import source
 from latheworks.units import Q_
+from tests.printed import by_id, half_a_digit, rows
 
 BASES = ("published", "common practice", "from memory")
 SPRINGS = {"tilt": "N*mm/rad", "radial": "N/mm", "center": "N/mm", "head": "N/mm", "tail": "N/mm"}
 HOLDINGS = {"chuck": Chuck, "chuck and center": ChuckAndCenter, "centers": BetweenCenters}
 MM = {"mm": 1.0, "um": 0.001, "in": 25.4}
 
-with (Path(__file__).parent / "published" / "beams.csv").open(encoding="utf-8", newline="") as file:
-    ROWS = list(csv.DictReader(file))
+ROWS = rows("beams")
 
 
 def pieces(row):
     return [tuple(float(size) for size in piece.split(":")) for piece in row["length:outside:bore [mm]"].split(";")]
-
-
-def half_a_digit(printed):
-    decimals = len(printed.partition(".")[2])
-    return 0.5000001 * 10.0**-decimals
 
 
 def holding(row):
@@ -43,7 +36,7 @@ def holding(row):
     return HOLDINGS[row["holding"]](**springs)
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: row["id"])
+@by_id(ROWS)
 def test_our_value_is_the_printed_one(row):
     shaft = Shaft(
         [tuple(Q_(size, "mm") for size in piece) for piece in pieces(row)], Q_(float(row["modulus [MPa]"]), "MPa")
@@ -58,7 +51,7 @@ def test_our_value_is_the_printed_one(row):
         assert shown == pytest.approx(float(row["printed"]), rel=0, abs=half_a_digit(row["printed"]))
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: row["id"])
+@by_id(ROWS)
 def test_the_printed_value_is_what_the_formula_gives(row):
     number = {name: float(row[column] or "nan") for name, column in (
         ("F", "force [N]"), ("E", "modulus [MPa]"), ("a", "at [mm]"), ("x", "along [mm]"), ("s", "rest at [mm]"),

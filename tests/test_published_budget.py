@@ -1,8 +1,6 @@
 """Error budgets against published values; the sources stand beside each row."""
 
-import csv
 import math
-from pathlib import Path
 
 import numpy as np
 import pytest
@@ -10,9 +8,9 @@ import pytest
 from latheworks.budget import Contribution, error_budget, kernel
 from latheworks.tables import sources
 from latheworks.units import Q_, Span
+from tests.printed import half_a_digit, rows
 
-with (Path(__file__).parent / "published" / "budget.csv").open(encoding="utf-8", newline="") as file:
-    ROWS = list(csv.DictReader(file))
+ROWS = rows("budget")
 
 MANY = 1_000_000
 SCALE = {"nm": ("um", 1000.0), "mm": ("mm", 1.0)}
@@ -98,7 +96,7 @@ CALLS = {call.__name__: call for call in (standard_deviation, combined, expanded
 
 def within(row, got):
     """Half a unit of the last printed digit, and four sampling errors of a drawn quantile."""
-    digit = 0.5 * 10.0 ** -len(row["printed"].partition(".")[2]) * (1 + 1e-6)
+    digit = half_a_digit(row["printed"])
     if row["call"] != "interval":
         return digit
     # A quantile's error is sqrt(p (1 - p) / n) / density; the density there is at least 0.05 / s for these sums.

@@ -1,9 +1,7 @@
 """Force, power, speed, tool life and roughness against published values, to half a unit of the last printed digit."""
 
-import csv
 import math
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 
@@ -25,12 +23,9 @@ from latheworks.reading import read_size
 from latheworks.shop import lathe
 from latheworks.tables import sources, table
 from latheworks.units import Q_, ureg
+from tests.printed import agrees, by_id, half_a_digit, rows_by_use, still_differs
 
-with (Path(__file__).parent / "published" / "cutting.csv").open(encoding="utf-8", newline="") as file:
-    ROWS = list(csv.DictReader(file))
-LEFT_OUT = "left out: "
-TESTED = [row for row in ROWS if not row["call"].startswith(LEFT_OUT)]
-NOT_MET = [row for row in ROWS if row["call"].startswith(LEFT_OUT)]
+ROWS, TESTED, NOT_MET = rows_by_use("cutting")
 # Sources that round before they print: a line through five values, and the parabola instead of the arc.
 SHARES = {("mitsubishi_kc", "specific_force"): 0.05, ("ghosh_mallik", "roughness"): 0.003}
 
@@ -181,21 +176,18 @@ CALLS = {
 def room(row):
     """Half a unit of the last printed digit, or the share that the source's own rounding needs."""
     share = SHARES.get((row["source"], row["call"]), 0.0)
-    digits = 0.5 * 10.0 ** -len(row["printed"].partition(".")[2])
+    digits = half_a_digit(row["printed"])
     return max(digits, share * abs(float(row["printed"]))) + 1e-9
 
 
-@pytest.mark.parametrize("row", TESTED, ids=[row["id"] for row in TESTED])
+@by_id(TESTED)
 def test_agrees_with_the_printed_value(row):
-    got = CALLS[row["call"]](row)
-    assert got == pytest.approx(float(row["printed"]), abs=room(row)), (row["where"], row["note"])
+    agrees(row, CALLS, room(row))
 
 
-@pytest.mark.parametrize("row", NOT_MET, ids=[row["id"] for row in NOT_MET])
+@by_id(NOT_MET)
 def test_what_is_left_out_still_differs(row):
-    got = CALLS[row["call"].removeprefix(LEFT_OUT)](row)
-    assert abs(got - float(row["printed"])) > room(row)
-    assert row["note"]
+    still_differs(row, CALLS, room(row))
 
 
 def test_there_are_enough_rows_with_known_sources():

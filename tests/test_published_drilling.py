@@ -1,19 +1,13 @@
 """Points, travel, times, factors and loads of drills against published values, to half a unit of the last digit."""
 
-import csv
-from pathlib import Path
-
 import pytest
 
 from latheworks.drilling import drilling_load, hole_travel, kernel, point_length
 from latheworks.tables import sources, table
 from latheworks.units import Q_
+from tests.printed import agrees, by_id, half_a_digit, rows_by_use, still_differs
 
-with (Path(__file__).parent / "published" / "drilling.csv").open(encoding="utf-8", newline="") as file:
-    ROWS = list(csv.DictReader(file))
-LEFT_OUT = "left out: "
-TESTED = [row for row in ROWS if not row["call"].startswith(LEFT_OUT)]
-NOT_MET = [row for row in ROWS if row["call"].startswith(LEFT_OUT)]
+ROWS, TESTED, NOT_MET = rows_by_use("drilling")
 COURSE = drilling_load(Q_(10, "mm"), Q_(0.3, "mm/rev"), "steel 1045")
 
 
@@ -78,19 +72,18 @@ def room(row):
     """Half a unit of the last printed digit; the chisel table is rounded to 0.005; the example rounds its factors."""
     if row["call"].endswith("chisel"):
         return 0.006
-    digits = 0.5 * 10.0 ** -len(row["printed"].partition(".")[2])
+    digits = half_a_digit(row["printed"])
     return max(digits, 0.007 * float(row["printed"])) if row["call"] == "example" else digits + 1e-9
 
 
-@pytest.mark.parametrize("row", TESTED, ids=[row["id"] for row in TESTED])
+@by_id(TESTED)
 def test_agrees_with_the_printed_value(row):
-    assert CALLS[row["call"]](row) == pytest.approx(float(row["printed"]), abs=room(row)), (row["where"], row["note"])
+    agrees(row, CALLS, room(row))
 
 
-@pytest.mark.parametrize("row", NOT_MET, ids=[row["id"] for row in NOT_MET])
+@by_id(NOT_MET)
 def test_what_is_left_out_still_differs(row):
-    assert abs(CALLS[row["call"].removeprefix(LEFT_OUT)](row) - float(row["printed"])) > room(row)
-    assert row["note"]
+    still_differs(row, CALLS, room(row))
 
 
 def test_there_are_enough_rows_with_known_sources():

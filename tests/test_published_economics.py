@@ -1,19 +1,13 @@
 """What a piece costs, against published examples, to half a unit of the last printed digit."""
 
-import csv
-from pathlib import Path
-
 import pytest
 
 from latheworks.plan import edge_cost, piece_cost
 from latheworks.tables import sources
 from latheworks.units import Q_
+from tests.printed import by_id, half_a_digit, rows_by_use
 
-with (Path(__file__).parent / "published" / "economics.csv").open(encoding="utf-8", newline="") as file:
-    ROWS = list(csv.DictReader(file))
-LEFT_OUT = "left out: "
-TESTED = [row for row in ROWS if not row["call"].startswith(LEFT_OUT)]
-NOT_MET = [row for row in ROWS if row["call"].startswith(LEFT_OUT)]
+ROWS, TESTED, NOT_MET = rows_by_use("economics")
 # One answer prints 3.7771 as 3.77 and its hourly rate of 5.2242 and cycle of 11.485 with three decimals.
 CUT_OFF = {"e014": 0.01}
 
@@ -34,20 +28,16 @@ def answer(row):
     return value.m_as(row["unit"]) if row["unit"] else value
 
 
-def half_a_unit(printed):
-    return 0.5 * 10.0 ** -len(printed.partition(".")[2]) + 1e-9
-
-
-@pytest.mark.parametrize("row", TESTED, ids=lambda row: row["id"])
+@by_id(TESTED)
 def test_published(row):
-    allowed = CUT_OFF.get(row["id"], half_a_unit(row["printed"]))
+    allowed = CUT_OFF.get(row["id"], half_a_digit(row["printed"]))
     assert answer(row) == pytest.approx(float(row["printed"]), abs=allowed)
 
 
-@pytest.mark.parametrize("row", NOT_MET, ids=lambda row: row["id"])
+@by_id(NOT_MET)
 def test_what_is_left_out_still_differs_by_little(row):
     off = abs(answer(row) - float(row["printed"]))
-    assert half_a_unit(row["printed"]) < off < 0.01
+    assert half_a_digit(row["printed"]) < off < 0.01
     assert row["note"]
 
 

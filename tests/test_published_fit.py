@@ -1,9 +1,7 @@
 """Fit, plating, errors, dial lines and change gears against published values; the sources stand beside each row."""
 
-import csv
 import math
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 
@@ -12,15 +10,10 @@ from latheworks.threads import change_gears, fit, plating, thread, threading_dia
 from latheworks.threads.fit_kernel import lead_growth, plating_factor
 from latheworks.threads.making_kernel import flank_clearance, lead_angle
 from latheworks.units import Q_
+from tests.printed import LEFT_OUT, half_a_digit, is_left_out, rows
 
-FOLDER = Path(__file__).parent / "published"
 THICKNESSES = (3, 5, 8, 10, 12, 15, 20, 25, 30)  # ISO 4042, nominal, in micrometers
 ENOUGH = 200
-
-
-def rows(name):
-    with (FOLDER / f"{name}.csv").open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
 
 
 ROWS = rows("fit") + rows("making")
@@ -92,14 +85,12 @@ CALLS = {"gage": gage, "factor": factor, "plating": of_plating, "thickest_nomina
          "flank_clearance": of_flank_clearance, "tilt": tilt}  # fmt: skip
 
 
-def half_a_digit(row):
-    if row["unit"] == "half degree":
-        return 0.25
-    return 0.5 * 10.0 ** -len(row["printed"].partition(".")[2]) * (1 + 1e-6)
+def room(row):
+    return 0.25 if row["unit"] == "half degree" else half_a_digit(row["printed"])
 
 
 def call_of(row):
-    return row["call"].removeprefix("left out: ")
+    return row["call"].removeprefix(LEFT_OUT)
 
 
 def lead_or_count(text):
@@ -118,10 +109,6 @@ def lines_match(row):
     return " ".join(str(line) for line in found.lines) == row["printed"]
 
 
-def left_out(row):
-    return row["call"].startswith("left out: ")
-
-
 def named(chosen):
     return {"argnames": "row", "argvalues": chosen, "ids": [f"{r['id']} {r['argument']}" for r in chosen]}
 
@@ -129,7 +116,7 @@ def named(chosen):
 @pytest.mark.parametrize(**named([r for r in ROWS if r["call"] in NUMBERS]))
 def test_agrees_with_the_printed_number(row):
     got = CALLS[row["call"]](row, *row["argument"].split(" | "))
-    assert got == pytest.approx(float(row["printed"]), abs=half_a_digit(row)), row["source"]
+    assert got == pytest.approx(float(row["printed"]), abs=room(row)), row["source"]
 
 
 @pytest.mark.parametrize(**named([r for r in ROWS if r["call"] == "dial"]))
@@ -149,14 +136,14 @@ def test_the_printed_gears_are_found(row):
         assert (sorted(train[::2]), sorted(train[1::2])) in same
 
 
-@pytest.mark.parametrize(**named([r for r in ROWS if left_out(r)]))
+@pytest.mark.parametrize(**named([r for r in ROWS if is_left_out(r)]))
 def test_what_is_left_out_differs_and_says_why(row):
     assert len(row["note"]) > 20
     if call_of(row) == "dial":
         assert not lines_match(row)
         return
     got = CALLS[call_of(row)](row, *row["argument"].split(" | "))
-    assert abs(got - float(row["printed"])) > half_a_digit(row)
+    assert abs(got - float(row["printed"])) > room(row)
 
 
 def test_every_row_is_run_and_has_its_source():
@@ -166,7 +153,7 @@ def test_every_row_is_run_and_has_its_source():
     assert all(row["where"] and row["printed"] for row in ROWS)
     ids = [row["id"] for row in ROWS]
     assert len(ids) == len(set(ids))
-    assert sum(not left_out(row) for row in ROWS) >= ENOUGH
+    assert sum(not is_left_out(row) for row in ROWS) >= ENOUGH
 
 
 def test_the_safe_lines_of_a_chart_are_among_ours():

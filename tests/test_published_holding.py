@@ -1,8 +1,6 @@
 """Boring bars, grip, buckling, vibration, rings and heat against the values printed in tests/published/holding.csv."""
 
-import csv
 import math
-from pathlib import Path
 
 import pytest
 
@@ -26,9 +24,9 @@ from latheworks.deflection.modes import buckling_load, first_frequency
 from latheworks.deflection.thrust import thrust_of
 from latheworks.tables import sources
 from latheworks.units import Q_
+from tests.printed import LEFT_OUT, by_id, is_left_out, rows
 
-with (Path(__file__).parent / "published" / "holding.csv").open(encoding="utf-8", newline="") as file:
-    ROWS = list(csv.DictReader(file))
+ROWS = rows("holding")
 
 INF = math.inf
 STIFF, TILT = Q_(INF, "N/mm"), Q_(INF, "N*mm/rad")
@@ -162,22 +160,22 @@ def answer(row):
         "overhang": lambda: overhang(*parts),
         "specific_heat": lambda: heat_of(*parts),
     }
-    return calls[row["call"].removeprefix("left out: ")]() / scale
+    return calls[row["call"].removeprefix(LEFT_OUT)]() / scale
 
 
-@pytest.mark.parametrize("row", ROWS, ids=[row["id"] for row in ROWS])
+@by_id(ROWS)
 def test_agrees_with_the_printed_value(row):
     got, printed = answer(row), float(row["printed"])
     digit = 10.0 ** -len(row["printed"].partition(".")[2])
     slack = (0.5 + EXTRA.get(row["id"], 0.0)) * digit + 1e-9
-    if row["call"].startswith("left out"):
+    if is_left_out(row):
         assert abs(got - printed) > 10 * slack, "a value that is left out agrees by now: let it in"
     else:
         assert got == pytest.approx(printed, abs=slack), row["where"]
 
 
 def test_there_are_enough_rows_with_known_sources():
-    inside = [row for row in ROWS if not row["call"].startswith("left out")]
+    inside = [row for row in ROWS if not is_left_out(row)]
     assert len(inside) >= 45
     assert all(row["source"] in sources() for row in ROWS)
     read = {row["source"] for row in ROWS if row["basis"] == "published"}

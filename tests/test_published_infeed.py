@@ -1,18 +1,16 @@
 """Infeed and thread geometry against published values, to half a unit of the last printed digit."""
 
-import csv
 import re
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 
 from latheworks.tables import sources
 from latheworks.threads import infeed, infeed_kernel, thread
 from latheworks.units import Q_, U
+from tests.printed import by_id, half_a_digit, rows
 
-with (Path(__file__).parent / "published" / "infeed.csv").open(encoding="utf-8", newline="") as file:
-    ROWS = list(csv.DictReader(file))
+ROWS = rows("infeed")
 
 # A thread of each kind whose default depth is the constant; "sharp" is the height of the V itself.
 KINDS = {"external": "M10x1.5-6g", "internal": "M10x1.5-6H", "external UNR": "1/2-13 UNRC-2A"}
@@ -47,11 +45,7 @@ def lead_angle(argument: str) -> float:
 CALLS = {call.__name__: call for call in (depth_constant, compound_travel, cumulative_depth, lead_angle)}
 
 
-def half_a_digit(printed: str) -> float:
-    return 0.5 * 10.0 ** -len(printed.partition(".")[2])
-
-
-@pytest.mark.parametrize("row", ROWS, ids=[row["id"] for row in ROWS])
+@by_id(ROWS)
 def test_agrees_with_the_printed_value(row):
     got = CALLS[row["call"]](row["argument"])
     if minutes := re.search(r"printed (\d+) deg (\d+) min", row["note"]):

@@ -1,21 +1,14 @@
 """Times, removal rates, tapers and offsets against published values, to half a unit of the last printed digit."""
 
-import csv
 from dataclasses import replace
-from pathlib import Path
-
-import pytest
 
 from latheworks.passes import facing_time, nose_radius_error, taper_setting, turning_time
 from latheworks.shop import lathe
 from latheworks.tables import sources
 from latheworks.units import Q_
+from tests.printed import agrees, by_id, half_a_digit, rows_by_use, still_differs
 
-with (Path(__file__).parent / "published" / "passes.csv").open(encoding="utf-8", newline="") as file:
-    ROWS = list(csv.DictReader(file))
-LEFT_OUT = "left out: "
-TESTED = [row for row in ROWS if not row["call"].startswith(LEFT_OUT)]
-NOT_MET = [row for row in ROWS if row["call"].startswith(LEFT_OUT)]
+ROWS, TESTED, NOT_MET = rows_by_use("passes")
 # One source takes 3.14 for pi; the table of tapers cuts off its fifth decimal, which is 0.0012 degrees of angle.
 SHARES = {"turning_sheet": 6e-4}
 ANGLE = 0.0012
@@ -86,21 +79,18 @@ def room(row):
     """Half a unit of the last printed digit, or what the source's own rounding needs."""
     if row["call"].endswith("included"):
         return ANGLE
-    digits = 0.5 * 10.0 ** -len(row["printed"].partition(".")[2])
+    digits = half_a_digit(row["printed"])
     return max(digits, SHARES.get(row["source"], 0.0) * float(row["printed"])) + 1e-9
 
 
-@pytest.mark.parametrize("row", TESTED, ids=[row["id"] for row in TESTED])
+@by_id(TESTED)
 def test_agrees_with_the_printed_value(row):
-    got = CALLS[row["call"]](row)
-    assert got == pytest.approx(float(row["printed"]), abs=room(row)), (row["where"], row["note"])
+    agrees(row, CALLS, room(row))
 
 
-@pytest.mark.parametrize("row", NOT_MET, ids=[row["id"] for row in NOT_MET])
+@by_id(NOT_MET)
 def test_what_is_left_out_still_differs(row):
-    got = CALLS[row["call"].removeprefix(LEFT_OUT)](row)
-    assert abs(got - float(row["printed"])) > room(row)
-    assert row["note"]
+    still_differs(row, CALLS, room(row))
 
 
 def test_there_are_enough_rows_with_known_sources():

@@ -1,28 +1,13 @@
 """ACME, trapezoidal and pipe threads against the printed tables named in tests/published/, to half a last digit."""
 
-import csv
-from decimal import Decimal
-from pathlib import Path
-
 import pytest
 
 from latheworks.tables import sources, table
 from latheworks.threads import tap_drills, thread
-
-FOLDER = Path(__file__).parent / "published"
-
-
-def rows(name):
-    with (FOLDER / f"{name}.csv").open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
+from tests.printed import half_a_digit, rows
 
 THREADS = rows("threads_acme") + rows("threads_trapezoidal") + rows("threads_pipe")
 LEFT_OUT = rows("left_out_power")
-
-
-def half_a_digit(printed):
-    return float(Decimal(5).scaleb(Decimal(printed).as_tuple().exponent - 1)) * (1 + 1e-6)
 
 
 def value_of(row):

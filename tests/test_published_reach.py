@@ -1,8 +1,6 @@
 """Insert angles, nose positions and copying angles against published values, to half a unit of the last digit."""
 
-import csv
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 
@@ -10,12 +8,9 @@ from latheworks.passes import Groove, TurningTool, groove_passes, insert_angles,
 from latheworks.passes.groove import DEEPEST
 from latheworks.tables import sources
 from latheworks.units import Q_
+from tests.printed import by_id, half_a_digit, rows_by_use, still_differs
 
-with (Path(__file__).parent / "published" / "reach.csv").open(encoding="utf-8", newline="") as file:
-    ROWS = list(csv.DictReader(file))
-LEFT_OUT = "left out: "
-TESTED = [row for row in ROWS if not row["call"].startswith(LEFT_OUT)]
-NOT_MET = [row for row in ROWS if row["call"].startswith(LEFT_OUT)]
+ROWS, TESTED, NOT_MET = rows_by_use("reach")
 
 
 def parts(row):
@@ -58,10 +53,10 @@ CALLS = {call.__name__: call for call in (nose_position, insert_angle, copying_a
 
 
 def half(row):
-    return 0.5 * 10.0 ** -len(row["printed"].partition(".")[2]) + 1e-9
+    return half_a_digit(row["printed"]) + 1e-9
 
 
-@pytest.mark.parametrize("row", TESTED, ids=[row["id"] for row in TESTED])
+@by_id(TESTED)
 def test_it_is_as_printed(row):
     # Values that are exact in print have to be met exactly; the free angles that makers keep are to a whole degree.
     room = 1e-9 if row["call"] in ("insert_angle", "free_angle") else half(row)
@@ -70,10 +65,9 @@ def test_it_is_as_printed(row):
     assert CALLS[row["call"]](row) == pytest.approx(float(row["printed"]), abs=room)
 
 
-@pytest.mark.parametrize("row", NOT_MET, ids=[row["id"] for row in NOT_MET])
+@by_id(NOT_MET)
 def test_what_is_left_out_still_differs(row):
-    assert abs(CALLS[row["call"].removeprefix(LEFT_OUT)](row) - float(row["printed"])) > half(row) + 0.0005
-    assert row["note"]
+    still_differs(row, CALLS, half(row) + 0.0005)
 
 
 def test_there_are_enough_rows_with_known_sources():

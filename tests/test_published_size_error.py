@@ -7,9 +7,7 @@ halving finds the depth at which what is taken and what is left make up what the
 pass leaves of a small error. No source was found that prints such an error with all that goes into it.
 """
 
-import csv
 import math
-from pathlib import Path
 
 import pytest
 
@@ -17,20 +15,16 @@ from latheworks import material
 from latheworks.deflection import BetweenCenters, Chuck, Shaft, size_error
 from latheworks.tables import source
 from latheworks.units import Q_
+from tests.printed import by_id, half_a_digit, rows
 
 SPRINGS = {"tilt": "N*mm/rad", "radial": "N/mm", "head": "N/mm", "tail": "N/mm"}
 HOLDINGS = {"chuck": Chuck, "centers": BetweenCenters}
 
-with (Path(__file__).parent / "published" / "size_error.csv").open(encoding="utf-8", newline="") as file:
-    ROWS = list(csv.DictReader(file))
+ROWS = rows("size_error")
 
 
 def number(row, column):
     return float(row[column])
-
-
-def half_a_digit(printed):
-    return 0.5000001 * 10.0 ** -len(printed.partition(".")[2])
 
 
 def library(row):
@@ -85,12 +79,12 @@ def by_hand(row):
     return (leaves(found * 1.0001, k == 0) - leaves(found * 0.9999, k == 0)) / (0.0002 * found)
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: row["id"])
+@by_id(ROWS)
 def test_our_value_is_the_one_worked_by_hand(row):
     assert library(row) == pytest.approx(float(row["printed"]), rel=0, abs=half_a_digit(row["printed"]))
 
 
-@pytest.mark.parametrize("row", ROWS, ids=lambda row: row["id"])
+@by_id(ROWS)
 def test_the_number_is_what_the_formula_gives(row):
     assert by_hand(row) == pytest.approx(float(row["printed"]), rel=0, abs=half_a_digit(row["printed"]))
 

@@ -1,10 +1,8 @@
 """Wires, areas and lengths of engagement against the printed tables named in tests/published/."""
 
-import csv
 import math
 from decimal import Decimal
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 
@@ -12,8 +10,8 @@ from latheworks.tables import source
 from latheworks.threads import engagement, three_wires
 from latheworks.threads import wires_kernel as kernel
 from latheworks.units import Q_
+from tests.printed import rows
 
-FOLDER = Path(__file__).parent / "published"
 CALLS = ("best_wire", "wire_factor", "pitch_factor", "usable_wire", "acme_wire", "pitch_constant", "over_wires",
          "best_reading", "acme_example", "lead_wire", "engagement", "engagement_120_ksi")  # fmt: skip
 # Basic forms, in pitches: from the pitch line to the crest, and how far below the crest the flanks end.
@@ -21,11 +19,6 @@ CREST = {60.0: (0.75 * math.sqrt(3) / 4, 0.0), 55.0: (0.640327 / 2, 0.073917), 2
 DEPTH = {60.0: 0.64951905, 55.0: 0.640327}
 # What a source's own short constants and roundings may add to half a digit, as share of the pitch, wire or value.
 SLACK_OF_PITCH = {"p. 2130, US thread": 4.5e-5, "p. 2131": 2e-5}
-
-
-def rows(name):
-    with (FOLDER / f"{name}.csv").open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
 
 
 def of_this_file(row):

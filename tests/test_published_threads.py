@@ -1,31 +1,17 @@
 """Threads and drills against the printed tables named in tests/published/, to half a unit of the last digit."""
 
-import csv
 from decimal import Decimal
-from pathlib import Path
 
 import pytest
 
 from latheworks.drilling import drills
 from latheworks.threads import tap_drills, thread
 from latheworks.threads.taps import percent_thread
-
-FOLDER = Path(__file__).parent / "published"
-
-
-def rows(name):
-    with (FOLDER / f"{name}.csv").open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
-
+from tests.printed import half_a_digit, rows
 
 THREADS = rows("threads_unified") + rows("threads_metric")
 DRILLS = rows("drills")
 LEFT_OUT = [row for row in rows("left_out") if row["quantity"].startswith(("limits.", "allowance"))]
-
-
-def half_a_digit(printed):
-    """Half a unit of the last digit printed, and a hair for floats."""
-    return float(Decimal(5).scaleb(Decimal(printed).as_tuple().exponent - 1)) * (1 + 1e-6)
 
 
 def value_of(row):

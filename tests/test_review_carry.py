@@ -185,7 +185,7 @@ def test_a_rough_cut_is_named_so_and_leaves_what_it_says():
 def test_run_out_to_a_datum_is_that_of_being_put_in_again(holding, given, most):
     part = pin(head=replace(FEATURES["head"], runout=mm(0.1), datum="foot"))
     found = review(plan(foot(), head(holding=holding, runout=mm(given)), part=part))
-    row = next(each for each in found.more_sizes if each.measure == "run-out")
+    row = next(each for each in found.more_sizes if each.measure == "runout")
     named = {name: spread for name, (_, spread, _, _) in row.parts}
     assert named["putting in, setup 2"] == most
     assert "putting in, setup 1" not in named
@@ -195,7 +195,7 @@ def test_run_out_to_a_datum_is_that_of_being_put_in_again(holding, given, most):
 
 def test_what_is_turned_with_its_datum_runs_true():
     part = pin(hole=replace(FEATURES["hole"], runout=mm(0.1), datum="head"))
-    row = next(each for each in review(plan(part=part)).more_sizes if each.measure == "run-out")
+    row = next(each for each in review(plan(part=part)).more_sizes if each.measure == "runout")
     assert [name for name, _ in row.parts] == ["spindle", "instrument", "measuring"]
     assert row.predicted.max < mm(0.02)
 

@@ -126,15 +126,15 @@ BAD = {
     "chamfer after thread": lambda: only(moved(H, 4, 5)),
     "relief after thread": lambda: only(moved(H, 3, 5)),
     "thread picked up again": lambda: plan(foot(), head(), head([H[5]])),
-    "leaves the chuck ungauged": lambda: only(swapped(H, 9, features=["head", "slot", "hole"])),
-    "gauged before deburring": lambda: only(moved(H, 8, 9)),
-    "gauged warm": lambda: only([
+    "leaves the chuck ungaged": lambda: only(swapped(H, 9, features=["head", "slot", "hole"])),
+    "gaged before deburring": lambda: only(moved(H, 8, 9)),
+    "gaged warm": lambda: only([
         *H[:7], replace(H[7], coolant=False, feed=Q_(0.05, "mm/rev"), peck=mm(16)),
         Operation("turn", ["head"], FINISHING), *H[8:],
     ], part=pin(head=on("head", "cylinder", 30, 60, 16, limits=limits(15.94, 15.96)))),
     "length before its face": lambda: only(moved(H, 0, 3)),
-    "already cut off": lambda: first([Operation("part off", ["face A"], "3 mm parting blade"), *F[1:]]),
-    "cut off on a center": lambda: rod(60, 20, [Operation("part off", ["face B"], "3 mm parting blade")],
+    "already parted off": lambda: first([Operation("part off", ["face A"], "3 mm parting blade"), *F[1:]]),
+    "parted off on a center": lambda: rod(60, 20, [Operation("part off", ["face B"], "3 mm parting blade")],
                                        stickout=mm(66), **CENTER),
     "halves meet": lambda: Plan(pin(head=None, slot=None, thread=None, lead=None, hole=None, foot=on(
         "foot", "cylinder", 0, 60, 20, limits=limits(19.9, 20.1))), [
@@ -158,7 +158,7 @@ BAD = {
     "carriage too slow": lambda: only(swapped(H, 5, spindle=Q_(900, RPM))),
     "fast for threading": lambda: only(swapped(H, 5, spindle=Q_(550, RPM))),
     "jaws on a finished surface": lambda: only(H, holding="three-jaw chuck"),
-    "gauged too early": lambda: only(moved(H, 9, 0)),
+    "gaged too early": lambda: only(moved(H, 9, 0)),
     "wall cut through": lambda: rod(
         60, 20, [*LONG, Operation("drill", ["bore"], "20 mm long drill", drill_depth=mm(70))], bore=19
     ),

@@ -192,7 +192,7 @@ def test_no_spindle_speed_is_faster_than_its_limit():
     """Whatever the thread, the material and the passes: never faster than the limit, and that never above the lathe."""
     fastest = lathe().fastest_spindle
     for name in ("1-8 UNC-2A", "1-20 UNEF-2B", "#10-24 UNC-2B", "M24x1.5-6g", "M6-6H", "M24xPh6P2-6g"):
-        for stuff in (None, "aluminium 6061-T6", "1018"):
+        for stuff in (None, "aluminum 6061-T6", "1018"):
             for passes in (None, 3, 12):
                 try:
                     plan = infeed(name, material=stuff, passes=passes)

@@ -13,10 +13,10 @@ from pathlib import Path
 import ipywidgets
 import pytest
 
-from latheworks.widgets import bench as bench_module
-from latheworks.widgets import display_system
 from latheworks.widgets.sizes import SizeControl
 from tests.benches import MAKERS
+
+pytestmark = pytest.mark.usefixtures("benches")
 
 PACKAGE = Path(__file__).parents[1] / "latheworks"
 PAYLOADS = (
@@ -43,15 +43,6 @@ def html_of(widget):
     """The text of every HTML widget below one, and of itself."""
     found = [widget.value] if isinstance(widget, ipywidgets.HTML) else []
     return found + [text for child in getattr(widget, "children", ()) for text in html_of(child)]
-
-
-@pytest.fixture(autouse=True)
-def _closed(monkeypatch):
-    monkeypatch.setattr(bench_module, "STRICT", True)
-    yield
-    for bench in list(bench_module._open):
-        bench.close()
-    display_system.system = "metric"
 
 
 @pytest.mark.parametrize("kind", MAKERS)

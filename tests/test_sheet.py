@@ -61,7 +61,7 @@ def test_it_holds_no_script_no_address_and_no_handler(page):
 def test_every_part_of_it_is_there(page):
     words = " ".join(" ".join(Reader(page).texts).split())
     found = review(barrel_plan())
-    for part in ("corer barrel", "aluminium 6061-T6", "teaching lathe", "Quantity", *FIRST_CHECKS, *SIGN_OFF,
+    for part in ("corer barrel", "aluminum 6061-T6", "teaching lathe", "Quantity", *FIRST_CHECKS, *SIGN_OFF,
                  plan_hash(barrel_plan()), found.verdict, "1-12 UNF-2B", "radial depth after each pass"):  # fmt: skip
         assert part in words
     assert page.count("<svg") == len(barrel_plan().setups)
@@ -146,3 +146,10 @@ def test_a_plan_of_nothing_still_makes_a_sheet():
     plan = barrel_plan()
     bare = replace(plan, setups=(replace(plan.setups[0], operations=()),))
     assert "stop" in setup_sheet(bare)
+
+
+def test_stock_of_an_inch_size_is_written_as_it_is_sold():
+    plan = barrel_plan()
+    bought = replace(plan, part=replace(plan.part, stock_diameter=Q_(1.5, "in")))
+    assert "1 1/2 in (38.100 mm) x 10.0000 in" in setup_sheet(bought, system="inch")
+    assert "38.100 mm (1 1/2 in) x 254.000 mm" in setup_sheet(bought)

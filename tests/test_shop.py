@@ -97,7 +97,7 @@ def test_nonsense_for_a_path_is_refused(path):
 def test_cautions_of_each_kind_end_with_the_standing_one():
     assert caution_kinds() == (
         "threading", "holding", "drilling", "turning", "facing", "boring", "grooving", "parting", "chamfering",
-        "deburring", "gauging", "coolant", "tailstock",
+        "deburring", "gaging", "coolant", "tailstock",
     )  # fmt: skip
     for kind in caution_kinds():
         lines = cautions(kind)
@@ -108,7 +108,7 @@ def test_cautions_of_each_kind_end_with_the_standing_one():
 
 
 @pytest.mark.parametrize(("kind", "words"), [
-    ("deburring", ("left hand", "handle")), ("gauging", ("spindle stopped",)), ("coolant", ("skin", "mist", "lungs")),
+    ("deburring", ("left hand", "handle")), ("gaging", ("spindle stopped",)), ("coolant", ("skin", "mist", "lungs")),
     ("tailstock", ("clamped", "quill", "cone")), ("parting", ("between centers", "carriage")),
 ])  # fmt: skip
 def test_what_hurts_people_most_is_said(kind, words):

@@ -8,23 +8,14 @@ import pytest
 from latheworks.deflection import BetweenCenters, Chuck, ChuckAndCenter, Shaft, size_error
 from latheworks.errors import LatheworksError
 from latheworks.pictures.bar import HOLDINGS
-from latheworks.pictures.style import Look
 from latheworks.units import Q_, show
-from latheworks.widgets import bench as bench_module
 from latheworks.widgets import display_system, size_bench
 from latheworks.widgets.sizes import SizeControl
+from tests.benches import SYSTEMS, is_refused
 
-SYSTEMS = pytest.mark.parametrize("system", ["metric", "inch"])
+pytestmark = pytest.mark.usefixtures("benches")
+
 WAYS = dict(zip(HOLDINGS, (Chuck(), ChuckAndCenter(), BetweenCenters()), strict=True))
-
-
-@pytest.fixture(autouse=True)
-def _strict(monkeypatch):
-    monkeypatch.setattr(bench_module, "STRICT", True)
-    yield
-    for bench in list(bench_module._open):
-        bench.close()
-    display_system.system, display_system.projector = "metric", False
 
 
 def sizes(bench):
@@ -122,37 +113,6 @@ def test_table_gives_the_diameter_after_each_pass():
     assert len(bench.table.rows) == 11
 
 
-@SYSTEMS
-@pytest.mark.parametrize("holding", HOLDINGS)
-def test_every_control_to_both_ends(system, holding):
-    display_system.system = system
-    bench = size_bench(holding=holding)
-    before = {name: item.value for name, item in bench.controls.items()}
-    for item in sizes(bench):
-        for end in (item.slider.max, item.slider.min):
-            bench._put_all(before, set(before))
-            item.slider.value = end
-            assert not bench.error, (item.name, end, bench.error)
-            assert not re.search(r"\bnan\b|\binf\b", bench.reading_text + bench.alt)
-
-
-@pytest.mark.parametrize("look", [Look("metric"), Look("inch"), Look("metric", projector=True)], ids=str)
-def test_every_number_has_its_unit(look):
-    display_system.system, display_system.projector = look.system, look.projector
-    own, other = ("in", "mm") if look.system == "inch" else ("mm", "in")
-    bench = size_bench()
-    for name in ["", *bench.demonstrations()]:
-        if name:
-            bench.demo(name)
-        axes = bench.picture.canvas.figure.axes
-        for said in [t.get_text() for each in axes for t in (*each.texts, each.xaxis.label, each.yaxis.label)]:
-            assert not re.search(rf"\d {other}\b|\[{other}", said), said
-            bare = re.sub(r"pass \d of \d: (the cut|spring pass \d)|drawn [\d,]+ times", "", said)
-            assert not re.search(r"\d", bare) or re.search(rf"\d {own}\b", bare), said
-        assert not re.search(rf"\d {other}\b", bench.alt + bench.reading_text)
-        assert f"[{own}]" in "".join(bench.table.headings)
-
-
 @pytest.mark.parametrize(
     ("name", "typed", "said"),
     [
@@ -163,16 +123,7 @@ def test_every_number_has_its_unit(look):
     ],
 )  # fmt: skip
 def test_what_cannot_be_is_said_and_the_picture_stays(name, typed, said):
-    bench = size_bench()
-    picture = bench._main.value
-    bench.enter(name, typed)
-    assert re.search(said, bench.error), bench.error
-    assert "<script" not in bench._error.value
-    assert bench.alt.startswith("Out of date.")
-    assert re.findall(r'src="[^"]*"', bench._main.value) == re.findall(r'src="[^"]*"', picture)
-    bench.start_again()
-    assert not bench.error
-    assert bench._main.value == picture
+    is_refused(size_bench(), name, typed, said)
 
 
 def test_a_tool_that_digs_in_is_said_in_shop_words():
@@ -180,11 +131,6 @@ def test_a_tool_that_digs_in_is_said_in_shop_words():
     with pytest.raises(LatheworksError, match=r"[Tt]ry|Type") as refused:
         bench.set(depth=Q_(3, "mm"), feed=Q_(0.4, "mm/rev"), length=Q_(2000, "mm"))
     assert "size_error" not in str(refused.value)
-
-
-def test_one_text_form():
-    assert repr(size_bench()) == repr(size_bench())
-    assert "\n" not in repr(size_bench())
 
 
 @pytest.mark.parametrize("wrong", [

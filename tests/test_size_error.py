@@ -102,8 +102,8 @@ def test_trap_3_each_holding_leaves_its_own_shape():
 def test_trap_4_towards_the_chuck_the_old_diameter_carries_the_tool():
     """20 to 16 mm: the old section is 2.44 times as stiff, and the flexibility under the tool says so."""
     cut = {way: size_error(bar(100, 20), RIGID, Q_(2, "mm"), FEED, Q_(100, "mm"), direction=way).flexibility.m
-           for way in ("towards the chuck", "away from the chuck")}  # fmt: skip
-    assert cut["away from the chuck"] / cut["towards the chuck"] == pytest.approx((20 / 16) ** 4, rel=1e-9)
+           for way in ("toward the chuck", "away from the chuck")}  # fmt: skip
+    assert cut["away from the chuck"] / cut["toward the chuck"] == pytest.approx((20 / 16) ** 4, rel=1e-9)
 
 
 def test_trap_5_the_order_of_steps_matters():
@@ -142,9 +142,9 @@ def test_trap_10_the_largest_force_enters_as_a_square():
 def test_trap_11_the_feed_force_bends_the_part_back_to_the_tool():
     cuts = {way: size_error(bar(150, 25), RIGID, Q_(0.05, "mm"), FEED, Q_(150, "mm"), nose_radius=Q_(0, "mm"),
                             entering_angle=Q_(75, "degree"), direction=way) for way in
-            ("towards the chuck", "away from the chuck")}  # fmt: skip
+            ("toward the chuck", "away from the chuck")}  # fmt: skip
     back, away = (cuts[way].bend.m[0] for way in cuts)
-    plain = float(cuts["towards the chuck"].radial_force.m[0] * cuts["towards the chuck"].flexibility.m)
+    plain = float(cuts["toward the chuck"].radial_force.m[0] * cuts["toward the chuck"].flexibility.m)
     assert back < plain < away
 
 
@@ -222,7 +222,7 @@ def test_shapes_units_and_texts():
     assert "0.0200 in" in str(one)
     assert list(many.to_frame()["at [mm]"]) == [50, 100]
     assert show(one.error, "inch") in str(one)
-    assert "towards the chuck" in one.title()
+    assert "toward the chuck" in one.title()
 
 
 @pytest.mark.parametrize(

@@ -26,7 +26,7 @@ SLENDER = Shaft.bar(Q_(1500, "mm"), Q_(6, "mm"), material="6061-T6")
         ({"off_center": Q_(-9, "mm")}, Impossible, ("off_center",)),
         ({"center_push": Q_(100, "N")}, Impossible, ("center_push", "no center")),
         ({"shaft": PLAIN}, WrongUnit, ("material", "modulus only")),
-        ({"direction": "inwards"}, LatheworksError, ("direction", "towards the chuck")),
+        ({"direction": "inwards"}, LatheworksError, ("direction", "toward the chuck")),
         ({"stretch": (Q_(80, "mm"), Q_(120, "mm"))}, OutOfRange, ("at", "80 to 120 mm")),
         ({"stretch": (Q_(80, "mm"), Q_(40, "mm"))}, Impossible, ("stretch", "80 to 40")),
         ({"stretch": Q_(80, "mm")}, WrongUnit, ("stretch", "(start, end)")),

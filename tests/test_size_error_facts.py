@@ -22,7 +22,7 @@ def thou(quantity):
 
 @pytest.mark.parametrize("nose", [0.4, 0.8])
 @pytest.mark.parametrize("depth", [0.25, 0.4])
-def test_a_long_slender_aluminium_barrel_in_the_chuck_alone_comes_out_thousandths_large(depth, nose):
+def test_a_long_slender_aluminum_barrel_in_the_chuck_alone_comes_out_thousandths_large(depth, nose):
     """Common practice, no source: some thousandths of an inch at the free end."""
     cut = size_error(BARREL, Chuck(), Q_(depth, "mm"), FEED, Q_([30.0, 225.0], "mm"), nose_radius=Q_(nose, "mm"))
     near, far = thou(cut.error)

@@ -77,7 +77,7 @@ def by_hand(case, tool, depth, springs, toward, height):
     return errors
 
 
-@pytest.mark.parametrize("direction", ["towards the chuck", "away from the chuck"])
+@pytest.mark.parametrize("direction", ["toward the chuck", "away from the chuck"])
 @pytest.mark.parametrize("case", CASES, ids=lambda case: case.name)
 def test_the_balance_is_that_of_a_frame_solver_in_a_loop(case, direction):
     shaft, holding = ours(case)
@@ -88,7 +88,7 @@ def test_the_balance_is_that_of_a_frame_solver_in_a_loop(case, direction):
         tool_stiffness=Q_(TOOL, "N/mm"), off_center=Q_(0.3, "mm"), direction=direction,
     )  # fmt: skip
     for column, tool in zip(got.per_pass.m_as("mm").T, at, strict=True):
-        theirs = by_hand(case, tool, 0.7, 2, direction == "towards the chuck", 0.3)
+        theirs = by_hand(case, tool, 0.7, 2, direction == "toward the chuck", 0.3)
         assert column == pytest.approx(theirs, rel=1e-6, abs=1e-9)
 
 
@@ -115,7 +115,7 @@ def test_a_thread_is_in_balance_with_a_frame_solver_in_a_loop(case):
 
 
 def test_the_section_under_a_moving_tool_is_that_of_a_symbolic_beam():
-    """Cutting towards the chuck in a step: sag and couple by integration of the moments in sympy."""
+    """Cutting toward the chuck in a step: sag and couple by integration of the moments in sympy."""
     a, s = sympy.Rational(130), sympy.symbols("s")
     shaft = Shaft(
         [(Q_(100, "mm"), Q_(30, "mm"), Q_(10, "mm")), (Q_(80, "mm"), Q_(20, "mm"), Q_(0, "mm"))], Q_(70, "GPa")

@@ -167,11 +167,15 @@ def test_in_a_browser_an_answer_off_the_drive_is_not_called_kept(tmp_path, monke
     assert not book.path.exists()
 
 
-def test_each_lesson_has_a_launch_link_on_the_tag_of_this_version():
+def test_each_notebook_has_a_launch_link_on_the_tag_of_this_version():
     lines = launch_links("some-school/latheworks")
     start = f"(https://mybinder.org/v2/gh/some-school/latheworks/v{__version__}?labpath=lessons%2F"
-    for line, path in zip(lines, sorted(LESSONS.glob("*.ipynb")), strict=True):
-        assert line.endswith(f"{start}{path.name})")
+    lessons = [path.name for path in sorted(LESSONS.glob("*.ipynb"))]
+    homework = [f"homework%2F{path.name}" for path in (LESSONS / "homework").glob("*.ipynb")]
+    ends = [line.split(start)[1] for line in lines]
+    assert ends[: len(lessons)] == [f"{name})" for name in lessons]
+    assert sorted(ends[len(lessons) :]) == sorted(f"{name})" for name in homework)
+    assert ends[len(lessons)] == "homework%2Freadiness_check.ipynb)"
     with pytest.raises(ValueError, match="OWNER/REPOSITORY"):
         launch_links("some-school")
 

@@ -1,29 +1,17 @@
 """The benches for fit, wires and pick-up: what they draw, say and refuse, in both systems and to both ends."""
 
-import re
-
 import numpy as np
 import pytest
 
 from latheworks.errors import LatheworksError
-from latheworks.pictures.style import Look
 from latheworks.threads import fit, pick_up, plating, thread, three_wires, virtual_pitch_diameter
 from latheworks.units import Q_
-from latheworks.widgets import bench as bench_module
 from latheworks.widgets import display_system, fit_bench, pickup_bench, wires_bench
-from latheworks.widgets.sizes import SizeControl
+from tests.benches import SYSTEMS, is_refused, sizes, to_both_ends
+
+pytestmark = pytest.mark.usefixtures("benches")
 
 MAKERS = {"fit": fit_bench, "wires": wires_bench, "pickup": pickup_bench}
-SYSTEMS = pytest.mark.parametrize("system", ["metric", "inch"])
-
-
-@pytest.fixture(autouse=True)
-def _strict(monkeypatch):
-    monkeypatch.setattr(bench_module, "STRICT", True)
-    yield
-    for bench in list(bench_module._open):
-        bench.close()
-    display_system.system, display_system.projector = "metric", False
 
 
 @pytest.fixture(params=sorted(MAKERS))
@@ -31,83 +19,24 @@ def bench(request):
     return MAKERS[request.param]("M24x1.5-6g")
 
 
-def sizes(bench):
-    return [item for item in bench.controls.values() if isinstance(item, SizeControl)]
-
-
 @SYSTEMS
-@pytest.mark.parametrize("designation", [None, "1-12 UNF-2A", "1-5 ACME-2G", "Tr 40x14(P7)-7e", "M24xPh3P1.5-6g"])
-def test_every_control_to_both_ends(bench, system, designation):
+@pytest.mark.parametrize("designation", ["1-12 UNF-2A", "1-5 ACME-2G", "Tr 40x14(P7)-7e", "M24xPh3P1.5-6g"])
+def test_every_slider_to_both_ends_after_another_thread(bench, system, designation):
     display_system.system = system
-    if designation:
-        bench.enter(next(iter(bench.controls)), designation)
-        assert not bench.error, bench.error
-    before = {name: item.value for name, item in bench.controls.items()}
-    for item in sizes(bench):
-        for end in (item.slider.max, item.slider.min):
-            bench._put_all(before, set(before))
-            item.slider.value = end
-            # What lies just past a limit is said in a sentence; nothing else may go wrong.
-            assert not bench.error or re.search(r"([Tt]ry|Type) ", bench.error), (item.name, end, bench.error)
-            assert not re.search(r"\bnan\b|\binf\b", bench.reading_text + bench.alt)
-
-
-@SYSTEMS
-def test_most_of_every_slider_works(bench, system):
-    display_system.system = system
-    for item in sizes(bench):
-        bench.start_again()
-        low, high, step = item.slider.min, item.slider.max, item.slider.step
-        worked = 0
-        for k in range(21):
-            item.slider.value = low + round(k * (high - low) / 20 / step) * step
-            worked += not bench.error
-        assert worked >= 14, item.name
-
-
-@pytest.mark.parametrize("look", [Look("metric"), Look("inch"), Look("metric", projector=True)], ids=str)
-def test_every_number_has_its_unit(bench, look):
-    display_system.system, display_system.projector = look.system, look.projector
-    own, other = ("in", "mm") if look.system == "inch" else ("mm", "in")
-    names = r"M24x1\.5-\S+|1-5 ACME-2G( INT)?"
-    for name in ["", *bench.demonstrations()]:
-        if name:
-            bench.demo(name)
-        axes = bench.picture.canvas.figure.axes
-        for said in [t.get_text() for each in axes for t in (*each.texts, each.xaxis.label, each.yaxis.label)]:
-            bare = re.sub(names, "", said)
-            assert not re.search(rf"\d {other}\b|\[{other}", bare), said
-            assert not re.search(r"\d", bare) or re.search(rf"\d( {own}\b|\u00b0)", bare), said
-        assert not re.search(rf"\d {other}\b", re.sub(names, "", bench.alt + bench.reading_text))
-        assert re.search(rf"\d {own}\b", bench.alt)
-        assert len(bench.alt) > 80
-        assert f"[{own}]" in "".join(bench.table.headings)
-        assert all(len(row) == len(bench.table.headings) for row in bench.table.rows)
+    bench.enter(next(iter(bench.controls)), designation)
+    assert not bench.error, bench.error
+    to_both_ends(bench)
 
 
 def test_a_wrong_word_or_size_is_refused_and_the_picture_stays(bench):
-    last, first = sizes(bench)[-1], next(iter(bench.controls))
-    picture = bench._main.value
-    for name, text in ((last.name, "12,7 mm"), (last.name, "$x$ <script>"), (first, "M24x1.5-6Z"), (first, "NPT 1/2")):
-        bench.start_again()
-        bench.enter(name, text)
-        assert bench.error, text
-        assert "<script" not in bench._error.value
-        assert bench.alt.startswith("Out of date.")
-        assert re.findall(r'src="[^"]*"', bench._main.value) == re.findall(r'src="[^"]*"', picture)
-    bench.start_again()
-    assert not bench.error
-    assert bench._main.value == picture
+    last, first = sizes(bench)[-1].name, next(iter(bench.controls))
+    for name, text in ((last, "12,7 mm"), (last, "$x$ <script>"), (first, "M24x1.5-6Z"), (first, "NPT 1/2")):
+        is_refused(bench, name, text, said=".")
 
 
 def test_round_crests_are_not_drawn(bench):
     bench.enter(next(iter(bench.controls)), "G 1/2 A")
     assert "not drawn on this bench" in bench.error
-
-
-def test_one_text_form(bench):
-    assert repr(bench) == repr(MAKERS[bench.kind]("M24x1.5-6g"))
-    assert "\n" not in repr(bench)
 
 
 def test_fit_judges_as_the_library_does():

@@ -8,19 +8,10 @@ import pytest
 from latheworks.pictures.flanks import ridges, trapezoid
 from latheworks.threads import fit, pick_up
 from latheworks.units import Q_
-from latheworks.widgets import bench as bench_module
 from latheworks.widgets import display_system, fit_bench, pickup_bench, wires_bench
+from tests.benches import SYSTEMS
 
-SYSTEMS = pytest.mark.parametrize("system", ["metric", "inch"])
-
-
-@pytest.fixture(autouse=True)
-def _strict(monkeypatch):
-    monkeypatch.setattr(bench_module, "STRICT", True)
-    yield
-    for bench in list(bench_module._open):
-        bench.close()
-    display_system.system, display_system.projector = "metric", False
+pytestmark = pytest.mark.usefixtures("benches")
 
 
 def factor(system):

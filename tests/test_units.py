@@ -8,6 +8,7 @@ import pytest
 
 from latheworks import Q_, LatheworksError, Span, show, ureg
 from latheworks.errors import OutOfRange, WrongUnit
+from latheworks.units import show_stock
 
 
 def test_a_revolution_is_a_dimension():
@@ -77,6 +78,17 @@ def test_show_refuses_what_is_not_a_finite_quantity(bad):
 def test_show_refuses_another_system(bad):
     with pytest.raises(WrongUnit, match='expected "metric" or "inch"'):
         show(Q_(1, "mm"), bad)
+
+
+@pytest.mark.parametrize(
+    ("inches", "said"),
+    [(1.375, "1 3/8 in"), (2, "2 in"), (0.75, "3/4 in"), (1 / 64, "1/64 in"), (59 / 64, "59/64 in"),
+     (1.3750001, "1 3/8 in"), (1.3755, "1.3755 in"), (0.001, "0.0010 in"), (0.0, "0.0000 in")],
+)  # fmt: skip
+def test_stock_is_written_as_it_is_sold(inches, said):
+    assert show_stock(Q_(inches, "in"), "inch") == said
+    assert show_stock(Q_(inches * 25.4, "mm"), "inch") == said
+    assert show_stock(Q_(inches, "in")) == show(Q_(inches, "in"))
 
 
 @pytest.mark.parametrize("bad", [-1, 13, 1.5, True, "3"])

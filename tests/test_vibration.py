@@ -89,7 +89,7 @@ def test_a_softer_hold_a_longer_part_and_a_heavier_end_swing_slower():
 
 
 def test_the_material_counts_by_modulus_over_density():
-    """Steel and aluminium swing nearly alike, since both have nearly the same sqrt(E/rho)."""
+    """Steel and aluminum swing nearly alike, since both have nearly the same sqrt(E/rho)."""
     steel, light = (Shaft.bar(Q_(150, "mm"), Q_(20, "mm"), material=name) for name in ("1018", "6061-T6"))
     same = math.sqrt(207000 / 7.85e-9 / (69000 / 2.7e-9))
     assert hertz(steel, FIXED) / hertz(light, FIXED) == pytest.approx(same, rel=1e-9)

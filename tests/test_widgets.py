@@ -10,17 +10,11 @@ from latheworks.widgets import bench as bench_module
 from latheworks.widgets import display_system, holding_bench, infeed_bench, thread_bench
 from latheworks.widgets.controls import Choice, ChoiceControl, WordsControl
 from latheworks.widgets.sizes import SizeControl
+from tests.benches import sizes
+
+pytestmark = pytest.mark.usefixtures("benches")
 
 MAKERS = {"holding": holding_bench, "infeed": infeed_bench, "thread": thread_bench}
-
-
-@pytest.fixture(autouse=True)
-def _strict(monkeypatch):
-    monkeypatch.setattr(bench_module, "STRICT", True)
-    yield
-    for bench in list(bench_module._open):
-        bench.close()
-    display_system.system, display_system.projector = "metric", False
 
 
 @pytest.fixture(params=sorted(MAKERS))
@@ -31,38 +25,6 @@ def bench(request):
 def page(bench):
     """All HTML that the bench has put on the page."""
     return "".join(part.value for part in (bench._error, bench._main, bench._table))
-
-
-def sizes(bench):
-    return [item for item in bench.controls.values() if isinstance(item, SizeControl)]
-
-
-@pytest.mark.parametrize("system", ["metric", "inch"])
-def test_every_control_to_both_ends(bench, system):
-    display_system.system = system
-    for item in bench.controls.values():
-        bench.start_again()
-        if isinstance(item, ChoiceControl):
-            for option in item.spec.options:
-                item.box.value = option
-                assert not bench.error, option
-        elif isinstance(item, SizeControl):
-            for end in (item.slider.max, item.slider.min):
-                item.slider.value = end
-                # What lies just past a limit is said in a sentence; nothing else may go wrong.
-                assert not bench.error or re.search(r"([Tt]ry|Type) ", bench.error), (item.name, end, bench.error)
-                assert "nan" not in page(bench).lower().replace("base64", "")[:200]
-
-
-def test_most_of_every_slider_works(bench):
-    for item in sizes(bench):
-        bench.start_again()
-        low, high, step = item.slider.min, item.slider.max, item.slider.step
-        worked = 0
-        for k in range(21):
-            item.slider.value = low + round(k * (high - low) / 20 / step) * step
-            worked += not bench.error
-        assert worked >= 14, item.name
 
 
 def test_controls_are_few_and_named(bench):
@@ -158,24 +120,6 @@ def test_what_cannot_be_is_said_in_plain_words():
     assert "lw-stale" in threads.box._dom_classes
 
 
-def test_start_again_keep_and_demonstrations(bench):
-    opening = {name: item.value for name, item in bench.controls.items()}
-    picture = bench._main.value
-    bench.keep()
-    assert "kept" in bench._main.value
-    for name in bench.demonstrations():
-        bench.demo(name)
-        assert not bench.error, name
-        assert "kept" in bench._main.value
-    bench.start_again()
-    assert {name: item.value for name, item in bench.controls.items()} == opening
-    assert bench._main.value == picture
-    buttons = [part for part in bench._parts if "lw-demo" in getattr(part, "_dom_classes", ())]
-    assert [button.description for button in buttons] == list(bench.demonstrations())
-    buttons[-1].click()
-    assert bench._main.value != picture
-
-
 def test_one_switch_for_all_benches():
     benches = [make() for make in MAKERS.values()]
     values = [{name: item.value for name, item in bench.controls.items()} for bench in benches]
@@ -245,15 +189,6 @@ def test_set_by_name():
 def test_a_move_of_the_slider_is_not_sent_back_to_it():
     slider = holding_bench().controls["length"].slider
     assert slider.traits()["value"].metadata["echo_update"] is False
-
-
-def test_text_form_is_one_stable_line(bench):
-    line = repr(bench)
-    assert "\n" not in line
-    assert " at 0x" not in line
-    bundle = bench._repr_mimebundle_()
-    assert bundle["text/plain"] == line == repr(MAKERS[bench.kind]())
-    assert "application/vnd.jupyter.widget-view+json" in bundle
 
 
 def test_alt_text_and_table_are_on_the_page(bench):

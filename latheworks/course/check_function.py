@@ -121,4 +121,11 @@ def _unfinished(sentence: str) -> Outcome:
 
 def _write(given: Mapping[str, Any]) -> str:
     """The inputs of one call in words."""
-    return ", ".join(f"{name.replace('_', ' ')} = {show(v) if isinstance(v, Q_) else v}" for name, v in given.items())
+    return ", ".join(f"{name.replace('_', ' ')} = {_shown(value)}" for name, value in given.items())
+
+
+def _shown(value: Any) -> Any:
+    """An input as the question has it: a time in the unit it was given in, anything else as the shop shows it."""
+    if not isinstance(value, Q_):
+        return value
+    return f"{value:g~P}" if value.check("[time]") else show(value)

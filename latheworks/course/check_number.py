@@ -88,7 +88,8 @@ def _general(task: Number, given: Any, value: float, right: float, within: float
     for power in (1, 2, 3):
         if right and any(close(value, right * k, within * k) for k in (10.0**power, 10.0**-power)):
             return Outcome(False, "power of ten", "The digits are right, and the decimal point is in another place.")
-    if close(value, right, 6 * within):
+    # Not where a quarter of the size is off: with few places that is no longer a matter of rounding.
+    if close(value, right, min(6 * within, max(within, abs(right) / 4))):
         return Outcome(False, "rounded too far", "Very near: this was rounded further than the question allows.")
     side = "larger" if value > right else "smaller"
     return Outcome(False, None, f"This is {side} than what the working gives.")

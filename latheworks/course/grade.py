@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
@@ -89,7 +90,9 @@ def exercises_of(assignment: Any) -> tuple[str, ...]:
     known = names()
     for each in wanted:
         if each not in known and not any(name.startswith(f"{each}.") for name in known):
-            near = nearest(each[:80], [*known, *{name.partition(".")[0] for name in known}]) or known[0]
+            # By the name of its notebook, a homework would be taken for some exercise that sounds like it.
+            stem = re.sub(r"^readi.*", "ready", re.sub(r"^homework[ _-]*", "h", each[:80].lower()))
+            near = nearest(stem, [*known, *{name.partition(".")[0] for name in known}]) or known[0]
             raise NotInTable(f'assignment: there is no lesson or exercise {each!r:.60}. Try "{near}".')
     return tuple(name for name in known if name in wanted or name.partition(".")[0] in wanted)
 

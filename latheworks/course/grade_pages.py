@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections import Counter
+from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -76,16 +77,23 @@ def student_page(grades: Grades, row: Row) -> str:
 def class_page(grades: Grades, links: list[str]) -> str:
     """The page of the class: who has a stop in the plan, what slipped most, how points lie, what to settle by hand."""
     rows = list(zip(grades.rows, links, strict=True))
-    slips = [(exercise, slip, len(who), ", ".join(who[:MOST_NAMED]) + (" and others" if len(who) > MOST_NAMED else ""))
-             for exercise, slip, who in grades.slips()]  # fmt: skip
+    slips = [(exercise, slip, len(who), some(who)) for exercise, slip, who in grades.slips()]
+    reasons = list(dict.fromkeys(why for _, why in grades.left_out))
+    left_out = [(why, some([place for place, because in grades.left_out if because == why])) for why in reasons]
     bins = spread(grades)
     # What `bars` returns is made of numbers only.
     picture = Markup(bars(bins, grades.most))
     return str(_page("grade_class.html").render(
         grades=grades, rows=rows, slips=slips, bins=bins, picture=picture, facts=grades.facts(), NONE=NONE, rule=RULE,
         stops=[(row, link) for row, link in rows if row.stop], students=STUDENTS,
-        settle=[(row, link) for row, link in rows if row.code != GRADED or row.notes],
+        settle=[(row, link) for row, link in rows if row.code != GRADED or row.notes], left_out=left_out,
     ))  # fmt: skip
+
+
+def some(names: Sequence[str]) -> str:
+    """The first few names in one line, and how many more there are."""
+    more = len(names) - MOST_NAMED
+    return ", ".join(names[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
 
 
 def spread(grades: Grades) -> list[tuple[float, float, int]]:
@@ -125,4 +133,4 @@ def _page(name: str) -> Any:
     return kept.from_string((DATA / name).read_text(encoding="utf-8"))
 
 
-__all__ = ["bars", "class_page", "page_names", "plain", "spread", "student_page", "write_pages"]
+__all__ = ["bars", "class_page", "page_names", "plain", "some", "spread", "student_page", "write_pages"]

@@ -20,7 +20,7 @@ REASONS = {
     "no file": "No answers file came from here.",
     "odd name": "The file's name is no student key with .json behind it, such as ana-7.json.",
     "odd folder": "The folder's name is longer than 120 characters, or has signs in it that cannot be shown.",
-    "other folder": "The file lies in the folder of another student key.",
+    "other folder": "The file's key is not that of the folder. A me.json was written without key and pass.",
     "no plain file": "It is a link, a pipe or a device, and not a plain file, so it was not opened.",
     "cannot be opened": "The file cannot be opened. Look at who may read it.",
     "too large": "The file is larger than an answers file can be.",

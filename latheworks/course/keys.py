@@ -107,6 +107,8 @@ def course_key(course: str | None = None) -> str | Pass:
     text = course if course is not None else os.environ.get("LATHEWORKS_COURSE") or PUBLIC
     if type(text) is not str:
         raise LatheworksError("Course key: expected a text. Try a file's path, or leave it out.")
+    # Copied from a list or a mail, a key brings the end of its line along.
+    text = text.strip()
     if not _PASS.fullmatch(text) and any(sign in text for sign in "./\\"):
         text = _from_file(text)
     held = _PASS.fullmatch(text)

@@ -97,7 +97,7 @@ class CuttingForces(Result):
                 "pass the main force (common practice, no source); the published pairs do not reach here"
             )
         if self.radial.magnitude < 0:
-            notes.append("the straight edge leans past square and pulls the part towards the tool")
+            notes.append("the straight edge leans past square and pulls the part toward the tool")
         if len(self.pairs) == 1:
             notes.append("one published pair only: the band is 25 % to either side (common practice, no source)")
         return tuple(notes)

@@ -66,7 +66,7 @@ class EconomicSpeed(Result):
         each, (cost, rate) = self.hourly_rate / 60.0, (self.least_cost_life.m_as(U.min), self.least_cost.m_as("m/min"))
         lines = (
             Line("T", "(1/n - 1) (change time + edge / rate)", f"(1/{n:g} - 1) ({t:g} + {self.edge_cost:g}/{each:.4g})",
-                 f"{cost:.2f} min", "book on machining economics"),
+                 f"{cost:.2f} min", "Boothroyd and Knight, chapter 6"),
             Line("v", "C / T^n", f"{c:g} / {cost:.2f}^{n:g}", f"{rate:.2f} m/min", self.edge.source),
         )  # fmt: skip
         return Working(self.title(), lines)

@@ -71,8 +71,9 @@ class Roughness(Result):
             note = "the flanks take part: meeting point of arc and flanks"
             return Working(self.title(), (Line("Rt", note, f"f {f:g}, r {r:g}", f"{rt:.3f} µm", "geometry"),))
         lines = (
-            Line("Rt", "r - sqrt(r² - f²/4), nearly f²/(8 r)", f"{f:g}² / (8 x {r:g})", f"{rt:.3f} µm", "geometry"),
-            Line("Ra", "0.2566 Rt, nearly f²/(31.2 r)", f"0.2566 x {rt:.3f}", f"{ra:.3f} µm", "geometry"),
+            Line("Rt", "r - sqrt(r² - f²/4)", f"{r:g} - sqrt({r:g}² - {f:g}²/4)", f"{rt:.3f} µm", "geometry"),
+            Line("Rt, nearly", "f²/(8 r)", f"{f:g}² / (8 x {r:g})", f"{1000 * f * f / (8 * r):.3f} µm", "geometry"),
+            Line("Ra", "0.2566 Rt", f"0.2566 x {rt:.3f}", f"{ra:.3f} µm", "geometry"),
         )  # fmt: skip
         return Working(self.title(), lines)
 

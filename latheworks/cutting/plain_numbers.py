@@ -1,4 +1,4 @@
-"""Plain numbers and angles at the door: a factor, an exponent, a price; and a material's kc1.1 and mc."""
+"""Plain numbers, angles, yes or no at the door: a factor, a share, a price; and a material's kc1.1 and mc."""
 
 import math
 from typing import Any
@@ -15,21 +15,39 @@ from latheworks.units import Q_, U
 
 def plain(door: Door, value: Any, name: str, *, least: float, most: float, example: str) -> float:
     """Return a plain number within its bounds; complain at the door and return the least where it is none."""
+    return _within(door, value, value, name, (least, most), example, least)
+
+
+def ratio(door: Door, value: Any, name: str, *, least: float, most: float, example: float) -> float:
+    """Return a number without a unit (0.1, or a quantity such as 10 percent) within its bounds."""
+    number = value
+    if isinstance(value, Q_) and value.dimensionless and value.units not in (U.deg, U.rad):
+        number = value.m_as(U.one)
+    return _within(door, number, value, name, (least, most), f"{name}={example:g}", example)
+
+
+def _within(door: Door, number: Any, value: Any, name: str, bounds: tuple[float, float], hint: str,
+            otherwise: float) -> float:  # fmt: skip
+    """Return a plain number within its bounds; complain of the value that it was read from where it is none."""
+    least, most = bounds
+    is_plain = isinstance(number, (int, float, np.integer, np.floating)) and not isinstance(number, (bool, np.bool_))
+    if is_plain and math.isfinite(number) and least <= number <= most:
+        return float(number)
     wanted = f"a plain number from {least:g} to {most:g}"
-    if isinstance(value, (bool, np.bool_)) or not isinstance(value, (int, float, np.integer, np.floating)):
-        door.complain(name, given(value), wanted, example, WrongUnit)
-        return least
-    if not math.isfinite(value) or not least <= value <= most:
-        door.complain(name, given(value), wanted, example, OutOfRange)
-        return least
-    return float(value)
+    door.complain(name, given(value), wanted, hint, OutOfRange if is_plain else WrongUnit)
+    return otherwise
+
+
+def yes_or_no(door: Door, value: Any, name: str) -> bool:
+    """Return True or False."""
+    return bool(door.instance(value, name, bool, "True or False", f"{name}=True"))
 
 
 def pair(door: Door, material: Material) -> tuple[float, float]:
     """Return kc1.1 [MPa] and mc of a material; complain at the door where no published pair is known."""
     if material.specific_cutting_force is None or material.chip_thickness_exponent is None:
         expected = "a material with a published kc1.1 and mc"
-        door.complain("material", material.name, expected, 'material="aluminium 6061-T6"', NotInTable)
+        door.complain("material", material.name, expected, 'material="aluminum 6061-T6"', NotInTable)
         return 1000.0, 0.25
     return float(material.specific_cutting_force.m_as(U.MPa)), material.chip_thickness_exponent
 

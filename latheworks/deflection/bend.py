@@ -78,7 +78,7 @@ def deflected_shape(shaft: Shaft, holding: Holding, force: Any, at: Any, along: 
 
     Parameters: shaft, holding and force as in `deflection`; at, the one position of the tool [mm]; along, one
     position or an array of them [mm], both 0 to the length. Returns [mm], of the shape of `along`; below
-    nought where the part bends towards the tool. Raises and source as in `deflection`.
+    nought where the part bends toward the tool. Raises and source as in `deflection`.
 
     >>> from latheworks.deflection import Chuck, Shaft
     >>> bar = Shaft.bar(Q_(80, "mm"), Q_(20, "mm"), material=Q_(69, "GPa"))

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+from latheworks.cutting.plain_numbers import ratio, yes_or_no
 from latheworks.deflection import grip_kernel as kernel
 from latheworks.deflection.grip_result import Grip
-from latheworks.deflection.plain import ratio, yes_or_no
 from latheworks.door import Door, given
 from latheworks.tables import table
 from latheworks.units import Q_, U
@@ -22,7 +22,7 @@ def clamping_friction(jaws: Any = "smooth", workpiece: Any = "machined") -> floa
     take when nobody says which jaws there are. Of the jaws in the table these hold least, so a plan errs to the safe
     side; who knows the jaws says so: hard, diamond-cut ones hold twice as much.
     Parameters: jaws, "smooth", "diamond" or "serrated"; workpiece, the surface in the jaws, "ground", "machined" or
-    "unmachined". Returns a plain number. For other materials the same norm multiplies it: aluminium alloys 0.95,
+    "unmachined". Returns a plain number. For other materials the same norm multiplies it: aluminum alloys 0.95,
     brass 0.90, grey iron 0.80. Raises NotInTable or WrongUnit for another word.
     Source: a chuck maker's norm for jaws, Table 4, read; other makers print 0.06 to 0.30.
 

@@ -137,7 +137,7 @@ class Grip(Result):
         ]  # fmt: skip
         if n:
             lines.append(
-                Line("Fcent", "S(m r) (pi n/30)²", f"{moment:.9g} × (pi × {n:g} / 30)²", f"{flung:.6g} N", source)
+                Line("Fcent", "sum of m r × (pi n/30)²", f"{moment:.9g} × (pi × {n:g} / 30)²", f"{flung:.6g} N", source)
             )
         if self.effective_force is not None:
             left = _newtons(self.effective_force)

@@ -7,7 +7,7 @@ from typing import Any
 
 import numpy as np
 
-from latheworks.deflection.plain import ratio
+from latheworks.cutting.plain_numbers import ratio
 from latheworks.deflection.shaft import LONGEST, SMALLEST
 from latheworks.door import Door, given
 from latheworks.errors import Impossible, NotInTable, WrongUnit

@@ -65,7 +65,7 @@ def check_ratio(door: Door, value: Any, name: str, least: float, most: float, us
 
 
 def refuse_digging_in(function: str, passes: Passes, at: Floats, depth: float) -> None:
-    """Refuse a cut in which the tool digs in: the feed force bends the part towards it faster than it cuts."""
+    """Refuse a cut in which the tool digs in: the feed force bends the part toward it faster than it cuts."""
     gone = passes.taken[0] > 2.0 * depth
     if gone.any():
         raise Impossible(

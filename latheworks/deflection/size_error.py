@@ -31,7 +31,7 @@ from latheworks.errors import Impossible, OutOfRange, WrongUnit
 from latheworks.materials import Material, pick
 from latheworks.units import Q_, U
 
-DIRECTIONS = ("towards the chuck", "away from the chuck")
+DIRECTIONS = ("toward the chuck", "away from the chuck")
 _PER_N, _PER_NMM = U.mm / U.N, 1 / U.N
 _DEPTH, _FEED = 'depth=Q_(0.5, "mm")', 'feed=Q_(0.1, "mm/rev")'
 
@@ -56,7 +56,7 @@ def size_error(shaft: Shaft, holding: Holding, depth: Any, feed: Any, at: Any, *
     [0 to 20]; edge_force, radial, that is there at the thinnest cut [N; none when not given];
     tool_stiffness of tool and toolpost together [N/mm, 1 or more, may be infinite; rigid when not given];
     off_center, the tool's height above center [mm; 0 when not given], touched off on the blank; direction,
-    "towards the chuck" (the feed force bends the part back to the tool, and between chuck and tool it has still
+    "toward the chuck" (the feed force bends the part back to the tool, and between chuck and tool it has still
     its old diameter) or "away from the chuck"; stretch, (start, end) that is turned [mm; all when not given];
     center_push, of the tailstock along the part [N; none when not given].
 

@@ -161,7 +161,7 @@ class SizeError(Result):
         away, side, off = last(self.bend.magnitude), last(self.side_bend.magnitude), self.off_center.m_as(U.mm)
         left = radius + last(self.per_pass.magnitude) / 2
         f, turn = spot(self.flexibility.magnitude), spot(self.couple_flexibility.magnitude)
-        turn = -turn if self.direction.startswith("towards") else turn
+        turn = -turn if self.direction.startswith("toward") else turn
         soft, edge_force = 1.0 / float(self.tool_stiffness.m_as(U.N_per_mm)), float(self.edge_force.m_as(U.N))
         lever = radius + (0.0 if self.spring_passes else float(self.set_depth.m_as(U.mm)) / 2)
         stand = float(np.sqrt((radius + float(self.set_depth.m_as(U.mm))) ** 2 - off**2)) - float(

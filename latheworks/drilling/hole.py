@@ -33,7 +33,7 @@ def drill_hole(diameter: Any, depth: Any, material: Any, through: Any = True, fr
     The largest drill of the rack not above the diameter is taken, behind a center drill and, from 12 mm, a pilot.
     Point and overrun count in the travel; the flutes have to stay 1 diameter out of the hole, else both ends are
     drilled, each to (depth + overlap)/2. There the step is expected as sqrt(e^2 + w1^2 + w2^2), at worst e + w1 + w2,
-    with e half of the run-out after re-chucking and w the drift of each hole; a bore on the new axis hides it when it
+    with e half of the runout after re-chucking and w the drift of each hole; a bore on the new axis hides it when it
     is 2 max(sqrt(e^2 + w1^2), w2) larger, 2 max(e + w1, w2) to be sure. Each step's load is the published band, its
     highest counts; the jaws need 1.5 (1.5 sqrt((2 M/D)^2 + T^2)/mu + what speed takes off).
 
@@ -47,9 +47,9 @@ def drill_hole(diameter: Any, depth: Any, material: Any, through: Any = True, fr
     Raises LatheworksError for a wrong dimension or a value outside its range, NotInTable for a material without
     published forces, Impossible where no drill of the rack reaches.
     Source: geometry; loads as in `drilling_load`; feeds, speeds and pecks as in `drill_feed` and `peck_depths`; grip
-    VDI 3106 as in `grip`; times, pilot, run-out and drift are starting values, common practice: measure your own.
+    VDI 3106 as in `grip`; times, pilot, runout and drift are starting values, common practice: measure your own.
 
-    >>> hole = drill_hole(Q_(20, "mm"), Q_(250, "mm"), "aluminium 6061-T6", stop=True, grip_diameter=Q_(32, "mm"))
+    >>> hole = drill_hole(Q_(20, "mm"), Q_(250, "mm"), "aluminum 6061-T6", stop=True, grip_diameter=Q_(32, "mm"))
     >>> len(hole.steps), hole.meeting.step.round(3), hole.meeting.worst_allowance.round(3)
     (6, <Quantity(0.186, 'millimeter')>, <Quantity(0.353, 'millimeter')>)
     """
@@ -95,7 +95,7 @@ def drill_hole(diameter: Any, depth: Any, material: Any, through: Any = True, fr
         limits.insert(0, f"{words}: put the part against a shoulder or a stop, drill a pilot, or ease the feed")
     if twice:
         limits.append(f"flute length: {spare_reach(tool):.0f} mm from one end with the chips getting out")
-        notes.append("turn the part round and set it true: what is left of run-out is half of the step")
+        notes.append("turn the part round and set it true: what is left of runout is half of the step")
     if plain_tool(tool).diameter < d - 1e-6:
         notes.append(f"the rack's nearest is {tool.name}: {show(Q_(d, U.mm) - tool.diameter)} is left to ream or bore")
     if held == d:

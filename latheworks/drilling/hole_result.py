@@ -124,7 +124,7 @@ class DrilledHole(Result):
         for step in self.steps[-1:]:
             tip = (step.tool.diameter / 2 / np.tan(step.tool.point_angle.m_as(U.rad) / 2)).m_as(U.mm)
             rest = step.travel.m_as(U.mm) - tip
-            lines.append(Line("travel", "full diameter and overrun + point", f"{rest:.2f} + {tip:.2f}",
+            lines.append(Line("travel", "full diameter and overrun + point", f"{rest:.3f} + {tip:.3f}",
                               show(step.travel), "geometry"))  # fmt: skip
         if self.meeting is not None:
             m = self.meeting
@@ -132,12 +132,12 @@ class DrilledHole(Result):
             a, b = (rate * depth for depth in m.depths.m_as(U.mm))
             stated = "stated inputs: measure your own"
             lines += [
-                Line("step", "sqrt(e^2 + w1^2 + w2^2)", f"sqrt({e:.3f}^2 + {a:.3f}^2 + {b:.3f}^2)",
+                Line("step", "sqrt(e^2 + w1^2 + w2^2)", f"sqrt({e:.4f}^2 + {a:.4f}^2 + {b:.4f}^2)",
                      show(m.step), stated),
-                Line("worst", "e + w1 + w2", f"{e:.3f} + {a:.3f} + {b:.3f}", show(m.worst_step), stated),
-                Line("allowance", "2 max(sqrt(e^2 + w1^2), w2)", f"2 max(sqrt({e:.3f}^2 + {a:.3f}^2), {b:.3f})",
+                Line("step at worst", "e + w1 + w2", f"{e:.4f} + {a:.4f} + {b:.4f}", show(m.worst_step), stated),
+                Line("allowance", "2 max(sqrt(e^2 + w1^2), w2)", f"2 max(sqrt({e:.4f}^2 + {a:.4f}^2), {b:.4f})",
                      show(m.allowance), stated),
-                Line("worst", "2 max(e + w1, w2)", f"2 max({e:.3f} + {a:.3f}, {b:.3f})",
+                Line("allowance at worst", "2 max(e + w1, w2)", f"2 max({e:.4f} + {a:.4f}, {b:.4f})",
                      show(m.worst_allowance), stated),
             ]  # fmt: skip
         return Working(self.title(), tuple(lines))

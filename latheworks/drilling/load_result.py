@@ -14,7 +14,7 @@ SOURCES = {"handbook": "mh31_drilling+mh_kd_memory", "Kienzle": "kienzle_drillin
 def written_torque(torque: Any, system: str = "metric") -> str:
     """A torque as a shop writes it, N m or inch pounds."""
     if system == "inch":
-        return f"{torque.m_as('inch*lbf'):.0f} in lbf"
+        return f"{torque.m_as('inch*lbf'):.0f} lbf in"
     return f"{torque.m_as('N*m'):.2f} N m"
 
 

@@ -16,14 +16,14 @@ from latheworks.units import Q_, U, show
 
 ONE_STEP = 3.0  # diameters that need no peck
 FIRST, RATIO, LEAST = 2.0, 0.7, 1.0
-BULK = 5.0  # loose chips take about so many times the room of the solid: common practice, no source
+BULK = 5.0  # in the flutes chips take about so many times the room of the solid: common practice, no source
 MOST = 200
 
 
 @dataclass(frozen=True, slots=True)
 class Pecks(Result):
     """The pecks of a hole: diameter [mm]; steps, the length of each [mm]; depths, where each ends [mm]; chips, the
-    loose chips of each [cm^3], at about five times the solid."""
+    chips of each in the flutes [cm^3], at about five times the solid."""
 
     diameter: Any
     steps: Any
@@ -44,7 +44,7 @@ class Pecks(Result):
         return [
             ("pecks", str(len(self))),
             ("draw out at", show(self.depths, digits=1)),
-            ("loose chips of the largest", f"about {float(self.chips.magnitude.max()):.1f} cm³"),
+            ("chips in the flutes, largest", f"about {float(self.chips.magnitude.max()):.1f} cm³"),
             ("clear", "draw the drill out of the hole, brush the flutes, wet it; never with fingers"),
             ("source", cite("peck_tips+practice_pecks")),
         ]
@@ -52,7 +52,7 @@ class Pecks(Result):
     def columns(self) -> dict[str, Any]:
         """A row a peck."""
         return {"step [mm]": self.steps.magnitude, "depth [mm]": self.depths.magnitude,
-                "loose chips [cm**3]": self.chips.magnitude}  # fmt: skip
+                "chips in the flutes [cm**3]": self.chips.magnitude}  # fmt: skip
 
 
 def peck_steps(diameter: float, depth: float, first: float = FIRST, ratio: float = RATIO,

@@ -5,7 +5,7 @@ from typing import Any
 
 import numpy as np
 
-from latheworks.deflection.plain import yes_or_no
+from latheworks.cutting.plain_numbers import yes_or_no
 from latheworks.door import Door
 from latheworks.drilling import kernel
 from latheworks.drilling.asked import angle, size

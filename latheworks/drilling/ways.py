@@ -34,7 +34,7 @@ def ways_to_size(hole: Any, depth: Any, material: Any, *, position: Any = None, 
     Source: oversize of drills, Machinery's Handbook, from memory; minus of light metals AND10387, read, and the
     handbook's text on accuracy, read; reamed, milled and bored sizes, and times: common practice, measure your own.
 
-    >>> ways = ways_to_size("M16x1.5-6H", Q_(20, "mm"), "aluminium 6061-T6")
+    >>> ways = ways_to_size("M16x1.5-6H", Q_(20, "mm"), "aluminum 6061-T6")
     >>> ways.best("time").name, ways.best("accuracy").name, round(ways.ways[0].chance, 2)
     ('drill', 'drill and bore', 0.94)
     """

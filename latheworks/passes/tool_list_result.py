@@ -22,9 +22,9 @@ BLANKS = {
 _RULE, _NOT_ASKED = "________", "-"
 # Common practice, no source.
 _FIRST = (
-    "With the spindle stopped: clamp the tool with the stick-out of the list, no more; turn the chuck round by hand.",
+    "With the spindle stopped: clamp the tool with the stickout of the list, no more; turn the chuck round by hand.",
 )
-_HEIGHT = "Set the edge to center height against a center or a gauge; initial 'center height checked' when it is."
+_HEIGHT = "Set the edge to center height against a center or a gage; initial 'center height checked' when it is."
 _STEPS = {
     "outside": (
         _HEIGHT,
@@ -100,7 +100,7 @@ class ToolList(Result):
     def _how(self) -> list[tuple[str, str]]:
         """The steps and the cautions."""
         rows = [(name if i == 0 else "", text) for name, steps in self.steps for i, text in enumerate(steps)]
-        said = [cautions("turning")[0], *cautions("gauging")]
+        said = [cautions("turning")[0], *cautions("gaging")]
         return [*rows, *(("caution", str(line)) for line in said)]
 
     def columns(self) -> dict[str, Any]:
@@ -110,7 +110,7 @@ class ToolList(Result):
             "tool": [row.tool.name for row in self.rows],
             "insert": [_shape(row, "metric") for row in self.rows],
             "nose radius [mm]": np.array([_plain(row.tool.nose_radius) for row in self.rows], dtype=object),
-            "stick-out [mm]": np.array([row.tool.stickout.m_as(U.mm) for row in self.rows]),
+            "stickout [mm]": np.array([row.tool.stickout.m_as(U.mm) for row in self.rows]),
             "what the error does": [_effect(row, "metric") for row in self.rows],
         }
         return known | {name: [""] * len(self.rows) for name in BLANKS}
@@ -118,7 +118,7 @@ class ToolList(Result):
     def _repr_html_(self) -> str:
         cell = 'style="text-align:left;border:1px solid"'
         blank = cell.replace("border", "min-width:4.5em;border")
-        heads = ("no.", "tool", "insert", "nose radius", "stick-out", *BLANKS,
+        heads = ("no.", "tool", "insert", "nose radius", "stickout", *BLANKS,
                  f"what {show(self.error, self.system)} wrong does")  # fmt: skip
         body = []
         for row in self.rows:

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any
+from itertools import pairwise
+from typing import Any, NamedTuple
 
 import numpy as np
 
@@ -20,6 +21,18 @@ MOST_CUTS = 500
 _RATE = Q_(1.0, "cm**3/min").units
 
 
+class Stretch(NamedTuple):
+    """A part of a cut at one surface speed [m/min], or with that 0 at one spindle [rev/min]: the way [mm], the
+    diameters where it begins and ends [mm], the time [min]."""
+
+    path: float
+    first: float
+    last: float
+    surface: float
+    spindle: float
+    time: float
+
+
 @dataclass(frozen=True, slots=True)
 class CutTime(Result):
     """The time of a cut.
@@ -29,7 +42,8 @@ class CutTime(Result):
     surface_speed and last_surface_speed [m/min] there; constant, "surface speed" or "turns"; clamp_diameter, below
     which the spindle turns at its fastest, None where it is not reached [mm]; time_at_clamp, of all cuts [min];
     cutting_time with approach and overrun, idle_time of return and pecks [min]; depth [mm] with removal_rate and
-    last_removal_rate [cm^3/min] and volume of one cut [cm^3], None where no depth is given; system.
+    last_removal_rate [cm^3/min] and volume of one cut [cm^3], None where no depth is given; stretches of one cut, split
+    where the spindle comes to its fastest or slowest; system.
     """
 
     what: str
@@ -52,6 +66,7 @@ class CutTime(Result):
     removal_rate: Any
     last_removal_rate: Any
     volume: Any
+    stretches: tuple[Stretch, ...]
     system: str
 
     @property
@@ -82,20 +97,23 @@ class CutTime(Result):
 
     @property
     def working(self) -> Working:
-        """The formula with its numbers."""
-        path, f = self.path.m_as(U.mm), self.feed.m_as(U.mm_per_rev)
-        n, done = self.spindle.m_as(U.rpm), f"{self.cutting_time.m_as(U.min):.3f} min"
-        if self.constant == "turns":
-            numbers = f"{self.cuts} x {path:g} / ({f:g} x {n:.1f})"
-            line = Line("t", "cuts x path / (f n), and approach", numbers, done, "geometry")
-            return Working(self.title(), (line,))
-        v, clamp = self.surface_speed.m_as(U.m_per_min), self.clamp_diameter is not None
-        first, last = self.diameter.m_as(U.mm), self.last_diameter.m_as(U.mm)
-        formula = "cuts x path x pi (D0 + D1) / (2000 v f), and approach" + (
-            ", piecewise at the clamp" if clamp else ""
-        )
-        numbers = f"{self.cuts} x {path:g} x pi x ({first:g} + {last:g}) / (2000 x {v:.4g} x {f:g})"
-        return Working(self.title(), (Line("t", formula, numbers, done, "geometry"),))
+        """The time of every stretch, and their sum: the time in cut."""
+        f = self.feed.m_as(U.mm_per_rev)
+        many = len(self.stretches) > 1 or self.cuts > 1
+        lines = []
+        for i, one in enumerate(self.stretches, 1):
+            name, done = f"t{i}" if many else "t", f"{one.time:.5g} min"
+            if one.surface:
+                formula = "path × pi (D0 + D1) / (2000 v f)"
+                numbers = f"{one.path:.6g} × pi × ({one.first:.6g} + {one.last:.6g}) / (2000 × {one.surface:g} × {f:g})"
+            else:
+                formula, numbers = "path / (f n)", f"{one.path:.6g} / ({f:g} × {one.spindle:.6g})"
+            lines.append(Line(name, formula, numbers, done, "geometry"))
+        if many:
+            formula = f"cuts × ({' + '.join(line.symbol for line in lines)})"
+            numbers = f"{self.cuts} × ({' + '.join(f'{one.time:.5g}' for one in self.stretches)})"
+            lines.append(Line("t", formula, numbers, f"{self.cutting_time.m_as(U.min):.5g} min", "geometry"))
+        return Working(self.title(), tuple(lines))
 
 
 def turning_time(length: Any, diameter: Any, feed: Any, *, end_diameter: Any = None, depth: Any = None,
@@ -181,10 +199,8 @@ def cut_time(what: str, track: Track, turns: Turns, path: float, first: float, l
              depth: float | None, volume: float | None, system: str) -> CutTime:  # fmt: skip
     """Put a cut's time and speeds together; `areas` are the sections swept at both ends by the feed [mm^2]."""
     ends = [float(turns_at(turns, d)) for d in (first, last)]
-    inside = float(minutes(turns, path, track.feed, first, last))
-    edges = [
-        float(minutes(turns, more, track.feed, d, d)) for more, d in ((track.approach, first), (track.overrun, last))
-    ]
+    way = ((track.approach, first, first), (path, first, last), (track.overrun, last, last))
+    stretches = tuple(piece for more, a, b in way if more > 0 for piece in _stretches(turns, more, track.feed, a, b))
     clamp = clamp_diameter(turns)
     held = turns.surface > 0 and min(first, last) < clamp
     low, high = min(first, last), min(max(first, last), clamp)
@@ -203,7 +219,23 @@ def cut_time(what: str, track: Track, turns: Turns, path: float, first: float, l
         last_spindle=Q_(ends[1], U.rpm), surface_speed=Q_(np.pi * first * ends[0] / 1000.0, U.m_per_min),
         last_surface_speed=Q_(np.pi * last * ends[1] / 1000.0, U.m_per_min),
         constant="surface speed" if turns.surface else "turns", clamp_diameter=Q_(clamp, U.mm) if held else None,
-        time_at_clamp=Q_(at_clamp, U.min), cutting_time=Q_(track.cuts * (inside + sum(edges)), U.min),
+        time_at_clamp=Q_(at_clamp, U.min), cutting_time=Q_(track.cuts * sum(piece.time for piece in stretches), U.min),
         idle_time=Q_(idle, U.min), depth=None if depth is None else Q_(depth, U.mm), removal_rate=rates[0],
-        last_removal_rate=rates[1], volume=None if volume is None else Q_(volume / 1000.0, "cm**3"), system=system,
+        last_removal_rate=rates[1], volume=None if volume is None else Q_(volume / 1000.0, "cm**3"),
+        stretches=stretches, system=system,
     )  # fmt: skip
+
+
+def _stretches(turns: Turns, path: float, feed: float, first: float, last: float) -> list[Stretch]:
+    """A way over which the diameter changes evenly, split where the clamp of the spindle begins and ends."""
+    fast = clamp_diameter(turns)
+    slow = fast * turns.most / turns.least
+    low, high = min(first, last), max(first, last)
+    inner = [d for d in (fast, slow) if low < d < high] if turns.surface else []
+    found = []
+    for a, b in pairwise([first, *sorted(inner, reverse=first > last), last]):
+        more = path if first == last else path * (a - b) / (first - last)
+        clamped = not turns.surface or not fast <= (a + b) / 2 <= slow
+        found.append(Stretch(more, a, b, 0.0 if clamped else turns.surface, float(turns_at(turns, (a + b) / 2)),
+                             float(minutes(turns, more, feed, a, b))))  # fmt: skip
+    return found

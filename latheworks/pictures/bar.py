@@ -208,13 +208,9 @@ class BarPicture(Picture):
         return words if kept is None else f"{words} The setting kept for comparison left at most {mm(kept.largest)}."
 
     def table(self, data: HeldBar) -> Table:
-        unit, k = self.look.length_unit, self.look.length
-        digits = 4 if self.look.system == "inch" else 3
+        unit, number = self.look.length_unit, self.look.number
         rows = spread(range(len(data.along)), 11)
-        body = tuple(
-            tuple(f"{value * k:.{digits}f}" for value in (data.along[i], *(data.errors[name][i] for name in HOLDINGS)))
-            for i in rows
-        )
+        body = tuple(tuple(map(number, (data.along[i], *(data.errors[name][i] for name in HOLDINGS)))) for i in rows)
         headings = (f"from the headstock end [{unit}]", *(f"{name} [{unit}]" for name in HOLDINGS))
         return Table("Diameter left large by, along the bar", headings, body)
 

@@ -174,11 +174,11 @@ class BudgetPicture(Picture):
         return self.look.mm(value, 5 if self.look.system == "inch" else 3)
 
     def table(self, data: BudgetBars) -> Table:
-        unit, k, digits = self.look.length_unit, self.look.length, 5 if self.look.system == "inch" else 4
+        unit = self.look.length_unit
 
         def row(name: str, low: float, high: float, *shares: float) -> tuple[str, ...]:
             said = [f"{100 * share:.0f}" for share in shares] or ["", ""]
-            return (name, f"{low * k:.{digits}f}", f"{high * k:.{digits}f}", *said)
+            return (name, self.look.number(low, 1), self.look.number(high, 1), *said)
 
         rows = [row(name, s - r, s + r, share, square)
                 for name, s, r, share, square in zip(data.names, data.shifts, data.reaches, data.worst_shares,

@@ -26,7 +26,7 @@ class Sheet:
         self._layer = canvas.resting if resting else canvas.moving
 
     def line(self, meaning: str, style: str = "outline", width: float = 1.0, **more: Any) -> Line2D:
-        """A line in the colour of its meaning."""
+        """A line in the color of its meaning."""
         artist = Line2D([], [], color=INK[meaning], linestyle=LINE[style], linewidth=width, **more)
         self.axes.add_line(artist)
         return self._layer(artist)
@@ -60,7 +60,7 @@ class Sheet:
 
     def words(self, words: str = "", meaning: str = "outline", across: str = "center", up: str = "center",
               backed: bool = True, fixed: bool = False, **more: Any) -> Any:  # fmt: skip
-        """Words in the colour of their meaning, never read as a formula; `fixed` places them in shares of the axes."""
+        """Words in the color of their meaning, never read as a formula; `fixed` places them in shares of the axes."""
         where = self.axes.transAxes if fixed else self.axes.transData
         artist = Lettering(
             0, 0, words, horizontalalignment=across, verticalalignment=up, color=INK[meaning], transform=where,

@@ -16,7 +16,7 @@ from latheworks.units import Q_
 
 @dataclass(frozen=True)
 class Meets:
-    """Where holes from both ends meet [mm]: what is left of the run-out, `off`; drift a mm; the step expected and at
+    """Where holes from both ends meet [mm]: what is left of the runout, `off`; drift a mm; the step expected and at
     worst; what a bore takes on the diameter to hide it at worst, and as expected."""
 
     off: float
@@ -101,7 +101,7 @@ class HoleStage:
 
     @property
     def chips(self) -> float:
-        """The loose chips since then [cm^3], less what a pilot has taken before."""
+        """The chips in the flutes since then [cm^3], less what a pilot has taken before."""
         return self.loose * np.pi / 4.0 * (self.drill**2 - self.pilot**2) * self.since / 1000.0
 
     @property
@@ -182,7 +182,7 @@ class DrillingPicture(Picture):
         words = (
             f"A {kind} hole {mm(data.depth)} deep in {data.material}, {mm(data.outside)} across, held in the chuck. "
             f"From the tailstock comes a drill of {mm(data.drill)}{pilot}, its point {data.point_angle:.0f}° and "
-            f"{mm(data.tip)} long. End {data.end} of {len(data.travels)}: the point is {mm(data.inside)} in, peck "
+            f"{mm(data.tip)} long. End {data.end} of {len(data.travels)}: the point is {mm(data.inside)} deep, peck "
             f"{data.peck} of {len(data.stops)}; {mm(data.since)} since the flutes were cleared. Thrust "
             f"{look.newton(data.thrust[0])} to {look.newton(data.thrust[1])}, torque {torque(data.torque[0], look)} to "
             f"{torque(data.torque[1], look)} with the lips fully in. "
@@ -203,14 +203,12 @@ class DrillingPicture(Picture):
         return words
 
     def table(self, data: HoleStage) -> Table:
-        unit, k = self.look.length_unit, self.look.length
-        digits = 4 if self.look.system == "inch" else 3
+        unit, number = self.look.length_unit, self.look.number
         rows = []
         for end, stops in enumerate(data.pecks, 1):
             for n, (stop, before) in enumerate(zip(stops, [0.0, *stops[:-1]], strict=True), 1):
                 chips = data.loose * np.pi / 4.0 * (data.drill**2 - data.pilot**2) * (stop - before) / 1000.0
-                sizes = (f"{v * k:.{digits}f}" for v in (stop, stop - before))
-                rows.append((str(end), str(n), *sizes, self.look.cm3(chips).split()[0]))
+                rows.append((str(end), str(n), number(stop), number(stop - before), self.look.cm3(chips).split()[0]))
         headings = ("end", "peck", f"draw out with the point at [{unit}]", f"drilled since the last [{unit}]",
-                    f"loose chips [{self.look.cm3(0.0).split()[1]}]")  # fmt: skip
+                    f"chips in the flutes [{self.look.cm3(0.0).split()[1]}]")  # fmt: skip
         return Table(f"Pecks of the {self.look.mm(data.drill)} drill", headings, tuple(rows))

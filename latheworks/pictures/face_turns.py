@@ -200,13 +200,11 @@ class FacePicture(Picture):
         return words
 
     def table(self, data: FaceTurns) -> Table:
-        unit, k = self.look.length_unit, self.look.length
-        digits = 4 if self.look.system == "inch" else 3
+        unit, number = self.look.length_unit, self.look.number
         speed = "ft/min" if self.look.system == "inch" else "m/min"
         turns, surface, minutes = (rows[data.mode] for rows in (data.turns, data.surface, data.minutes))
         body = tuple(
-            (f"{data.sizes[i] * k:.{digits}f}", f"{turns[i]:.0f}", f"{self._speed(surface[i]):.1f}",
-             f"{minutes[i]:.3f}")
+            (number(data.sizes[i]), f"{turns[i]:.0f}", f"{self._speed(surface[i]):.1f}", f"{minutes[i]:.3f}")
             for i in spread(range(len(data.sizes)), 11)
         )  # fmt: skip
         headings = (f"diameter [{unit}]", "spindle [rev/min]", f"surface speed [{speed}]", "time until there [min]")

@@ -125,10 +125,10 @@ class GroovePicture(Picture):
         first = [_groove(depth[i], center[i], flat, surface, sign, data.tan) for i in cut]
         # The deepest first: what an earlier pass left of each is the chip that it took.
         self.chips.set_verts(first[::-1])
-        colours = [SHADES[i % 2] for i in range(len(first))]
-        if colours and data.shown <= data.cutting:
-            colours[-1] = INK["result"]
-        self.chips.set_facecolor(colours[::-1])
+        colors = [SHADES[i % 2] for i in range(len(first))]
+        if colors and data.shown <= data.cutting:
+            colors[-1] = INK["result"]
+        self.chips.set_facecolor(colors[::-1])
         i = data.shown - 1
         point = _groove(depth[i], center[i], flat, surface, sign, data.tan)
         back = surface - sign * 0.2 * high
@@ -211,7 +211,7 @@ class GroovePicture(Picture):
 
     def table(self, data: GroovePasses) -> Table:
         look = self.look
-        unit, places = look.length_unit, 4 if look.system == "inch" else 3
+        unit = look.length_unit
         force = 1 / 4.4482216152605 if look.system == "inch" else 1.0
         headings = [
             "pass",
@@ -226,8 +226,8 @@ class GroovePicture(Picture):
         lines = zip(data.depth, data.step, data.center, data.area, strict=True)
         for i, (depth, step, center, area) in enumerate(lines):
             spring = "" if i < data.cutting else " (spring)"
-            row = [f"{i + 1}{spring}", *(f"{v * look.length:.{places}f}" for v in (depth, step, center)),
-                   f"{area * look.area:.{places + 2}f}"]  # fmt: skip
+            row = [f"{i + 1}{spring}", *map(look.number, (depth, step, center)),
+                   f"{area * look.area:.{look.digits + 2}f}"]  # fmt: skip
             rows.append((*row, f"{data.force[i] * force:.0f}") if data.force is not None else tuple(row))
         return Table(f"Pass by pass, {data.designation}", tuple(headings), tuple(rows))
 

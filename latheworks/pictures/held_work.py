@@ -10,7 +10,7 @@ from latheworks.pictures.style import FILL, INK, Look
 from latheworks.pictures.workholding import centers
 
 JAW = 24.0  # mm that jaws are drawn long
-_BY_HAND = {"gauge": "measured, spindle stopped", "deburr": "deburred by hand, spindle stopped"}
+_BY_HAND = {"gage": "measured, spindle stopped", "deburr": "deburred by hand, spindle stopped"}
 _BLADE = ("groove", "part off")
 _ON_AXIS = ("drill", "center drill", "ream")
 

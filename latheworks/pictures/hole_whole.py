@@ -94,7 +94,7 @@ class WholeHole:
         pecks = "one step, no pecks" if len(data.stops) == 1 else f"peck {data.peck} of {len(data.stops)}"
         ends = ["", "end 1 of 2, ", "end 2 of 2, "][data.end if len(data.travels) == 2 else 0]
         self.peck_words.set_text(ends + pecks)
-        self.point_words.set_text(f"point {self.short(data.inside)} in")
+        self.point_words.set_text(f"point {self.short(data.inside)} deep")
 
     @staticmethod
     def _ends(x: np.ndarray, top: np.ndarray, bottom: np.ndarray, half: float) -> tuple[list[float], list[float]]:

@@ -5,12 +5,12 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from latheworks.pictures.canvas import Picture, nice
+from latheworks.pictures.canvas import nice
 from latheworks.pictures.drafting import Sheet, between, box
 from latheworks.pictures.flanks import Ends, end, ridges
-from latheworks.pictures.style import FILL, Table
+from latheworks.pictures.style import Table
+from latheworks.pictures.two_threads import DIAMETERS, TwoThreadsPicture
 
-DIAMETERS = ("major", "pitch", "minor")
 PITCHES = 1.3
 
 
@@ -55,33 +55,19 @@ class MatingZones:
         return "both gages accept it" if self.held_by_not_go else "not-go screws on"
 
 
-class MatingPicture(Picture):
+class MatingPicture(TwoThreadsPicture):
     """A tooth of both threads in section, to scale, with their zones; beside it the zones by diameter, stretched."""
 
     def build(self) -> None:
         unit = self.look.length_unit
-        self.left = self.canvas.axes(0.01, 0.02, 0.46, 0.96, frame=False)
-        self.right = self.canvas.axes(0.585, 0.09, 0.41, 0.7)
-        self.right.set_xticks([0.5, 1.5, 2.5], DIAMETERS)
-        self.right.tick_params(axis="x", length=0)
-        still, ladder = Sheet(self.canvas, self.left, resting=True), Sheet(self.canvas, self.right, resting=True)
-        metal = {"external": "//", "internal": "\\\\"}
-        self.metal = {kind: still.area("work", hatch=hatch, width=0.0) for kind, hatch in metal.items()}
-        zones = {"external": ("result", "\\\\\\"), "internal": ("limit", "///")}
-        self.zones = {kind: still.area(fill, kind, hatch, width=0.8) for kind, (fill, hatch) in zones.items()}
+        still, ladder = self.lay_out((0.01, 0.02, 0.46, 0.96), (0.585, 0.09, 0.41, 0.7), [0.5, 1.5, 2.5])
         self.levels = [still.line("quiet", "center line", 0.8) for _ in DIAMETERS]
         self.level_words = [still.words(name, "quiet", "left", up)
                             for name, up in zip(DIAMETERS, ("bottom", "bottom", "top"), strict=True)]  # fmt: skip
-        self.names = {kind: still.words(meaning=kind, fixed=True, across="left", up=up)
-                      for kind, up in (("internal", "top"), ("external", "bottom"))}  # fmt: skip
-        self.names["internal"].set_position((0.02, 0.985))
-        self.names["external"].set_position((0.02, 0.015))
+        self.add_names(still)
         title = ladder.words(f"zones, from the basic diameter by [{unit}]", fixed=True, across="left", up="bottom")
         title.set_position((-0.26, 1.2))
-        self.zero = ladder.line("outline", width=1.0)
-        self.bars = {kind: ladder.shapes(kind, 1.0, hatch=hatch) for kind, (_, hatch) in zones.items()}
-        for kind, (fill, _) in zones.items():
-            self.bars[kind].set_facecolor(FILL[fill])
+        self.add_bars(ladder, 1.0)
         gap = ladder.words("least\ngap:", fixed=True, across="right", up="bottom")
         gap.set_position((-0.02, 1.02))
         self.gap_words = [ladder.words(fixed=True, up="bottom") for _ in DIAMETERS]
@@ -123,8 +109,7 @@ class MatingPicture(Picture):
             edge = middle - high if kind == "external" else middle + high
             self.metal[kind].set_xy(between(x * k, least * k, edge * k))
             self.zones[kind].set_xy(between(x * k, least * k, full * k))
-        self.names["internal"].set_text(f"internal thread {data.internal}")
-        self.names["external"].set_text(f"external thread {data.external}")
+        self.put_names(data)
         for line, words, size, up in zip(self.levels, self.level_words, data.basic, (1, 1, -3), strict=True):
             line.set_data([x[0] * k, x[-1] * k], [size / 2 * k] * 2)
             words.set_position((0.93 * x[0] * k, (size / 2 + 0.012 * up * high) * k))
@@ -178,7 +163,7 @@ class MatingPicture(Picture):
         self.met_words.set_text("virtual" if grown else "")
 
     def alt(self, data: MatingZones, kept: MatingZones | None) -> str:
-        mm, span = self.look.mm, self._span
+        mm, span = self.look.mm, self.span
         words = (
             f"The external thread {data.external} in the internal thread {data.internal}, tolerance zones in section. "
             f"Pitch diameter limits: external {span(data.external_limits[1])}, internal "
@@ -188,16 +173,8 @@ class MatingPicture(Picture):
         )
         return words if kept is None else f"{words} Of the kept part a mate meets {mm(kept.virtual)}."
 
-    def _span(self, ends: Ends) -> str:
-        low, high = ("open" if e is None else self.look.mm(e) for e in ends)
-        return f"{low} to {high}"
-
     def table(self, data: MatingZones) -> Table:
-        unit, digits = self.look.length_unit, 4 if self.look.system == "inch" else 3
-
-        def number(value: float | None) -> str:
-            return "open" if value is None else f"{value * self.look.length:.{digits}f}"
-
+        unit, number = self.look.length_unit, self.number
         kinds = (("external", data.external_limits), ("internal", data.internal_limits), ("clearance", data.clearance))
         rows = [(f"{kind} {name}", number(low), number(high)) for kind, limits in kinds
                 for name, (low, high) in zip(DIAMETERS, limits, strict=True)]  # fmt: skip

@@ -6,7 +6,7 @@ from latheworks.pictures.canvas import Picture, nice
 from latheworks.pictures.drafting import Sheet
 from latheworks.pictures.held_work import HeldWork
 from latheworks.pictures.plan_data import PlanLine, SizeLine
-from latheworks.pictures.plan_play import limited, minutes, number, percent
+from latheworks.pictures.plan_play import limited, minutes, percent
 from latheworks.pictures.size_strip import SizeStrip, rows_of
 from latheworks.pictures.style import Table
 
@@ -117,8 +117,8 @@ class TradePicture(Picture):
         unit, look = self.look.length_unit, self.look
         body = []
         for each in limited(data.line):
-            got = ("", "") if each.got is None else tuple(number(look, value) for value in each.got)
-            ends = ("" if value is None else number(look, value) for value in (each.low, each.high))
+            got = ("", "") if each.got is None else tuple(look.number(value) for value in each.got)
+            ends = ("" if value is None else look.number(value) for value in (each.low, each.high))
             hangs = "yes" if each in data.close else ""
             body.append((each.name, each.measure, *ends, *got, percent(each.use), each.spent, hangs))
         headings = ("size", "measure", f"least [{unit}]", f"most [{unit}]", f"likely from [{unit}]", f"to [{unit}]",

@@ -176,7 +176,7 @@ class WiresPicture(Picture):
         self.kept_mark.set_data([0.0, 0.5], [before if inside else np.nan] * 2)
 
     def alt(self, data: OverWires, kept: OverWires | None) -> str:
-        mm, fine = self.look.mm, 5 if self.look.system == "inch" else 4
+        mm, fine = self.look.mm, self.look.digits + 1
         added = f"The lead adds {mm(data.lead_adds, fine)}, {'counted' if data.counted else 'left out'}."
         words = (
             f"Three wires of {mm(data.wire, fine)} in the grooves of {data.designation}, two above and one opposite; "
@@ -187,11 +187,7 @@ class WiresPicture(Picture):
         return words if kept is None else f"{words} The kept reading is {mm(kept.reading)}."
 
     def table(self, data: OverWires) -> Table:
-        unit, digits = self.look.length_unit, 4 if self.look.system == "inch" else 3
-
-        def number(value: float, more: int = 0) -> str:
-            return f"{value * self.look.length:.{digits + more}f}"
-
+        unit, number = self.look.length_unit, self.look.number
         rows = (
             ("pitch diameter, smallest", number(data.limits[0]), number(data.readings[0])),
             ("this part", number(data.size), number(data.reading)),

@@ -242,14 +242,12 @@ class PassStackPicture(Picture):
         return words
 
     def table(self, data: PassLayers) -> Table:
-        unit, k = self.look.length_unit, self.look.length
-        digits = 4 if self.look.system == "inch" else 3
+        unit, number = self.look.length_unit, self.look.number
         headings = ("pass", "kind", f"before [{unit}]", f"after [{unit}]", f"depth [{unit}]", f"from [{unit}]",
                     f"to [{unit}]", "spindle [rev/min]", "time [min]", "limited by")  # fmt: skip
         body = tuple(
             (str(i + 1), data.kinds[i],
-             *(f"{value * k:.{digits}f}" for value in (2 * abs(data.before[i]), 2 * abs(data.after[i]), data.depth[i],
-                                                       data.end[i], data.start[i])),
+             *map(number, (2 * abs(data.before[i]), 2 * abs(data.after[i]), data.depth[i], data.end[i], data.start[i])),
              f"{data.spindle[i]:.0f}", f"{data.minutes[i]:.2f}", data.limited_by[i])
             for i in range(data.passes)
         )  # fmt: skip

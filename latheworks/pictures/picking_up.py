@@ -173,7 +173,7 @@ class PickUpPicture(Picture):
         self.kept_mark.set_data([0.0, 0.66], [before, before])
 
     def alt(self, data: PickedUpGroove, kept: PickedUpGroove | None) -> str:
-        mm, fine = self.look.mm, 5 if self.look.system == "inch" else 4
+        mm, fine = self.look.mm, self.look.digits + 1
         kind = "external" if data.external else "internal"
         words = (
             f"The groove of {data.designation}, {kind} thread, in section, with {mm(data.remaining)} of its depth "
@@ -184,10 +184,10 @@ class PickUpPicture(Picture):
         return words if kept is None else f"{words} The kept error is {mm(kept.error, fine)}."
 
     def table(self, data: PickedUpGroove) -> Table:
-        unit, digits = self.look.length_unit, 5 if self.look.system == "inch" else 4
+        unit, number = self.look.length_unit, self.look.number
         sizes = (("the tool's error", data.error), ("allowed, at depth", data.allowed),
                  ("binds, at depth", data.limit), ("cut away by the depth still to go", data.free),
                  ("step left in a flank", data.step))  # fmt: skip
-        rows = tuple((words, f"{size * self.look.length:.{digits}f}", f"{data.turned(size):.2f}")
+        rows = tuple((words, number(size, 1), f"{data.turned(size):.2f}")
                      for words, size in sizes)  # fmt: skip
         return Table(f"Picking up {data.designation}", ("", f"along the axis [{unit}]", "spindle [\u00b0]"), rows)

@@ -4,30 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from latheworks.pictures.inch_words import in_system
-
-LEVELS = ("stop", "caution", "note")
-
-
-@dataclass(frozen=True)
-class Fault:
-    """A finding of the review, in words."""
-
-    level: str
-    what: str
-    why: str
-    by_how_much: str
-    helps: str
-    tools: tuple[str, ...] = ()  # names, which may have sizes in them
-
-    def said(self, system: str) -> str:
-        """The finding in one sentence."""
-        much = f" ({self.by_how_much})" if self.by_how_much else ""
-        return in_system(f"{self.level.capitalize()}: {self.what}{much}.", system, self.tools)
-
-    def because(self, system: str) -> str:
-        """Why it matters, in one sentence."""
-        return in_system(f"{self.why.capitalize()}.", system, self.tools)
+from latheworks.plan.findings import LEVELS, Finding
 
 
 @dataclass(frozen=True)
@@ -93,11 +70,10 @@ class HeldStep:
     stop: bool
     minutes: float
     error: float | None
-    limits: str
     spindle: float | None
     feed: float | None
     passes: str
-    faults: tuple[Fault, ...]
+    faults: tuple[Finding, ...]
 
     @property
     def number(self) -> str:

@@ -5,7 +5,7 @@ from latheworks.pictures.held_work import HeldWork
 from latheworks.pictures.plan_data import PlanLine, Played, SizeLine
 from latheworks.pictures.plan_ribbon import MARKS, PlanRibbon
 from latheworks.pictures.size_strip import ROWS, SizeStrip, rows_of
-from latheworks.pictures.style import Look, Table
+from latheworks.pictures.style import Table
 
 _WIDE, _HIGH = 0.99, 0.345
 
@@ -55,7 +55,9 @@ class PlanPicture(Picture):
         words += "No size with limits is there yet. " if worst is None else (
             f"{len(plan.made(data.at))} of {len(limited(plan))} sizes with limits are there; {worst.title} uses most, "
             f"{percent(worst.use)} of its tolerance. ")  # fmt: skip
-        words += " ".join(fault.said(self.look.system) for fault in step.faults) or "Clear of findings here."
+        words += (
+            " ".join(fault.in_system(self.look.system).sentence for fault in step.faults) or "Clear of findings here."
+        )
         if len(data.plans) > 1:
             other = data.plans[1 - data.active]
             there = other.worst(other.count)
@@ -70,9 +72,9 @@ class PlanPicture(Picture):
         unit = look.length_unit
         body = []
         for each in sorted(limited(plan), key=lambda one: plan.count + 1 if one.made is None else one.made):
-            got = ("", "") if each.got is None else tuple(number(look, value) for value in each.got)
+            got = ("", "") if each.got is None else tuple(look.number(value) for value in each.got)
             made = "never" if each.made is None else plan.steps[each.made - 1].number
-            ends = ("" if value is None else number(look, value) for value in (each.low, each.high))
+            ends = ("" if value is None else look.number(value) for value in (each.low, each.high))
             body.append((each.name, each.measure, *ends, *got, percent(each.use), made, each.spent))
         headings = ("size", "measure", f"least [{unit}]", f"most [{unit}]", f"likely from [{unit}]", f"to [{unit}]",
                     "tolerance used", "made in", "most of it spent on")  # fmt: skip
@@ -109,11 +111,6 @@ def minutes(value: float) -> str:
 def short(words: str, most: int) -> str:
     """Words cut to fit."""
     return words if len(words) <= most else f"{words[: most - 1]}\u2026"
-
-
-def number(look: Look, value: float) -> str:
-    """A length without its unit, as a table has it."""
-    return f"{value * look.length:.{4 if look.system == 'inch' else 3}f}"
 
 
 __all__ = ["MARKS", "PlanPicture"]

@@ -9,7 +9,7 @@ from latheworks.pictures.drafting import Sheet, box, together
 from latheworks.pictures.plan_data import PlanLine, Played
 from latheworks.pictures.style import FILL
 
-# No finding rests on colour: each level has its letter, its hatch and its line.
+# No finding rests on color: each level has its letter, its hatch and its line.
 MARKS = {"stop": "S", "caution": "c", "note": "n"}
 MOST_LETTERS = 40
 _TOP, _LOW = 0.62, 0.34  # of the axes: where the curve may reach, and where the ribbon ends

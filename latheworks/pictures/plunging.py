@@ -217,12 +217,11 @@ class PlungePicture(Picture):
         return words if kept is None else f"{words} The kept setting had {look.newton(kept.force)}."
 
     def table(self, data: Plunging) -> Table:
-        unit, k = self.look.length_unit, self.look.length
-        digits = 4 if self.look.system == "inch" else 3
+        unit, number = self.look.length_unit, self.look.number
         headings = ("plunge", f"middle of the blade from the middle of the groove [{unit}]", f"width taken [{unit}]",
                     f"depth [{unit}]")  # fmt: skip
         rows = tuple(
-            (str(i + 1), *(f"{v * k:.{digits}f}" for v in (place, taken, data.stops[-1])))
+            (str(i + 1), *map(number, (place, taken, data.stops[-1])))
             for i, (place, taken) in enumerate(zip(data.places, data.taken, strict=True))
         )
         return Table("Plunges in order", headings, rows)

@@ -48,7 +48,7 @@ class ClosePoint:
         )
         self.since_words.set_position((0.0, -0.3))
         self.chip_words.set_position((1.0, -0.3))
-        between_them = still.words("since cleared; loose chips", "result", fixed=True, across="left", up="top")
+        between_them = still.words("since cleared; chips in the flutes", "result", fixed=True, across="left", up="top")
         between_them.set_position((0.27, -0.3))
 
     def put(self, data: Any, larger: float, wide: float) -> None:

@@ -67,7 +67,7 @@ class Reached:
 
     @property
     def up(self) -> float:
-        """Which way a tool draws back: 1 out from the axis, -1 in a bore, towards it."""
+        """Which way a tool draws back: 1 out from the axis, -1 in a bore, toward it."""
         return -1.0 if self.inside else 1.0
 
 
@@ -241,13 +241,12 @@ class ReachPicture(Picture):
         return words if kept is None else f"{words} The setting kept for comparison left {look.mm2(kept.area)}."
 
     def table(self, data: Reached) -> Table:
-        unit, k = self.look.length_unit, self.look.length
-        digits = 4 if self.look.system == "inch" else 3
+        unit, number = self.look.length_unit, self.look.number
         headings = ("piece", f"from [{unit}]", f"to [{unit}]", f"most on the radius [{unit}]", f"area [{unit}\u00b2]",
                     "how often", "why")  # fmt: skip
         body = tuple(
-            (str(i + 1), *(f"{v * k:.{digits}f}" for v in (piece.start, piece.end, piece.height)),
-             f"{piece.area * k * k:.{digits + 2}f}", str(piece.count), piece.why)
+            (str(i + 1), *map(number, (piece.start, piece.end, piece.height)),
+             f"{piece.area * self.look.area:.{self.look.digits + 2}f}", str(piece.count), piece.why)
             for i, piece in enumerate(data.pieces)
         )  # fmt: skip
         return Table(f"Left standing on the {data.work} by the {data.tool.name}", headings, body)

@@ -278,12 +278,11 @@ class SizePicture(Picture):
         )
 
     def table(self, data: SizePasses) -> Table:
-        unit, k = self.look.length_unit, self.look.length
-        digits = 4 if self.look.system == "inch" else 3
+        unit, number = self.look.length_unit, self.look.number
         headings = [f"from the headstock end [{unit}]"]
         headings += [f"after {named(i + 1)} [{unit}]" for i in range(len(data.per_pass))]
         body = tuple(
-            tuple(f"{value * k + data.wanted * k * bool(j):.{digits}f}" for j, value in enumerate(row))
+            tuple(number(value + data.wanted * bool(j)) for j, value in enumerate(row))
             for row in spread(list(np.column_stack([data.along, data.per_pass.T])), 11)
         )
         return Table(f"Diameter along the bar, set to {self.look.mm(data.wanted)}", tuple(headings), body)

@@ -1,4 +1,4 @@
-"""How pictures look: one colour for each meaning, and the size and unit system they are drawn in."""
+"""How pictures look: one color for each meaning, and the size and unit system they are drawn in."""
 
 from dataclasses import dataclass
 from typing import Any
@@ -7,8 +7,8 @@ from latheworks.units import Q_, U, check_system, show
 
 PAPER = "#ffffff"
 
-# One colour for each meaning. Two hues only, blue and burnt orange, which color-blind eyes keep apart; all else
-# is ink and grey. No meaning rests on colour alone: each has its line style, its hatch or its label as well.
+# One color for each meaning. Two hues only, blue and burnt orange, which color-blind eyes keep apart; all else
+# is ink and gray. No meaning rests on color alone: each has its line style, its hatch or its label as well.
 INK: dict[str, str] = {
     "outline": "#1b1b1b",  # edges of parts, dimensions, words
     "quiet": "#595959",  # center lines, axes, what is only for reference
@@ -65,6 +65,15 @@ class Look:
     def length_unit(self) -> str:
         """The unit that lengths are shown in."""
         return "in" if self.system == "inch" else "mm"
+
+    @property
+    def digits(self) -> int:
+        """Decimals of a length in a table: to a micrometer, or to a tenth of a thousandth of an inch."""
+        return 4 if self.system == "inch" else 3
+
+    def number(self, value: float, more: int = 0) -> str:
+        """A length in mm without its unit, as a table has it; with so many more digits where it is finer."""
+        return f"{value * self.length:.{self.digits + more}f}"
 
     @property
     def area(self) -> float:

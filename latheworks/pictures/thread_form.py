@@ -6,12 +6,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from latheworks.pictures.canvas import Picture, nice
+from latheworks.pictures.canvas import nice
 from latheworks.pictures.drafting import Sheet, between, box
-from latheworks.pictures.style import FILL, Table
+from latheworks.pictures.flanks import Ends, end, ridges
+from latheworks.pictures.style import Table
+from latheworks.pictures.two_threads import DIAMETERS, TwoThreadsPicture
 
-DIAMETERS = ("major", "pitch", "minor")
-STEEP = math.sqrt(3.0)  # a 60 degree thread's flank rises by this for each unit along the axis
+TAN = math.tan(math.radians(30.0))  # of half the 60 degrees of the threads drawn here
 PITCHES = 2.5
 
 
@@ -21,9 +22,6 @@ def coarse(major: float) -> float:
     A power law a quarter above M6x1, M10x1.5, M24x3 and M64x6 (ISO 261, from memory), which takes in the UNC series.
     """
     return 1.25 * 0.2443 * major**0.79
-
-
-Ends = tuple[float | None, float | None]
 
 
 @dataclass(frozen=True)
@@ -51,49 +49,23 @@ class ThreadForm:
         return (low is None or self.hole >= low - 1e-6) and (high is None or self.hole <= high + 1e-6)
 
 
-def profile(x: np.ndarray, pitch: float, major: float, middle: float, minor: float) -> np.ndarray:
-    """Radius of a 60 degree thread along the axis, a crest at nought, between its major and minor diameters."""
-    from_crest = np.abs((x + pitch / 2) % pitch - pitch / 2)
-    return np.clip(middle / 2 + (pitch / 4 - from_crest) * STEEP, minor / 2, major / 2)
-
-
-def _end(limits: Ends, which: int, otherwise: float) -> float:
-    """One end of the limits, the other where it is open, the basic size where both are."""
-    found = limits[which] if limits[which] is not None else limits[1 - which]
-    return otherwise if found is None else found
-
-
-class ThreadPicture(Picture):
+class ThreadPicture(TwoThreadsPicture):
     """Both threads in section, to scale, and a ladder of their limits measured from the basic sizes."""
 
     def build(self) -> None:
         unit = self.look.length_unit
-        self.left = self.canvas.axes(0.01, 0.02, 0.6, 0.96, frame=False)
-        self.right = self.canvas.axes(0.76, 0.09, 0.235, 0.73)
-        self.right.set_xticks([1, 2, 3], DIAMETERS)
-        self.right.tick_params(axis="x", length=0)
-        still, ladder = Sheet(self.canvas, self.left, resting=True), Sheet(self.canvas, self.right, resting=True)
-        metal = {"external": "//", "internal": "\\\\"}
-        self.metal = {kind: still.area("work", hatch=hatch, width=0.0) for kind, hatch in metal.items()}
-        zones = {"external": ("result", "\\\\\\"), "internal": ("limit", "///")}
-        self.zones = {kind: still.area(fill, kind, hatch, width=0.8) for kind, (fill, hatch) in zones.items()}
-        self.kept_faces = {kind: still.line("kept", "kept", 1.2) for kind in zones}
+        still, ladder = self.lay_out((0.01, 0.02, 0.6, 0.96), (0.76, 0.09, 0.235, 0.73), [1, 2, 3])
+        self.kept_faces = {kind: still.line("kept", "kept", 1.2) for kind in self.zones}
         self.kept_words = still.words(meaning="kept", fixed=True, across="left", up="bottom")
         self.kept_words.set_position((0.02, 0.075))
-        self.faces = {kind: still.line(kind, width=1.8) for kind in zones}
-        self.names = {kind: still.words(meaning=kind, fixed=True, across="left", up=up)
-                      for kind, up in (("internal", "top"), ("external", "bottom"))}  # fmt: skip
-        self.names["internal"].set_position((0.02, 0.985))
-        self.names["external"].set_position((0.02, 0.015))
+        self.faces = {kind: still.line(kind, width=1.8) for kind in self.zones}
+        self.add_names(still)
         self.levels = [still.line("quiet", "center line", 0.8) for _ in DIAMETERS]
         self.level_words = [still.words(across="left") for _ in DIAMETERS]
         self.pitch_size = still.dimension()
         title = ladder.words(f"limits: from the basic\ndiameter by [{unit}]", fixed=True, across="left", up="bottom")
         title.set_position((-0.55, 1.03))
-        self.zero = ladder.line("outline", width=1.0)
-        self.bars = {kind: ladder.shapes(kind, 1.2, hatch=hatch) for kind, (_, hatch) in zones.items()}
-        for kind, (fill, _) in zones.items():
-            self.bars[kind].set_facecolor(FILL[fill])
+        self.add_bars(ladder, 1.2)
         self.bar_words = {kind: ladder.words(kind, kind, up=up)
                           for kind, up in (("internal", "bottom"), ("external", "top"))}  # fmt: skip
         sheet, side = Sheet(self.canvas, self.left), Sheet(self.canvas, self.right)
@@ -133,8 +105,8 @@ class ThreadPicture(Picture):
         x = np.linspace(-0.51 * wide / k, self._edge(wide) / k, 1201)
 
         def radii(of: ThreadForm, limits: tuple[Ends, Ends, Ends], which: int) -> np.ndarray:
-            major, pitch, minor = (_end(ends, which, base) for ends, base in zip(limits, of.basic, strict=True))
-            return profile(x, of.pitch, major, pitch, minor) * k
+            major, pitch, minor = (end(ends, which, base) for ends, base in zip(limits, of.basic, strict=True))
+            return ridges(x, of.pitch, TAN, major, pitch, minor) * k
 
         for kind, limits, fullest in (("external", data.external_limits, 1), ("internal", data.internal_limits, 0)):
             full, least = radii(data, limits, fullest), radii(data, limits, 1 - fullest)
@@ -142,8 +114,7 @@ class ThreadPicture(Picture):
             self.metal[kind].set_xy(between(x * k, least, edge))
             self.zones[kind].set_xy(between(x * k, least, full))
             self.faces[kind].set_data(x * k, full)
-        self.names["internal"].set_text(f"internal thread {data.internal}")
-        self.names["external"].set_text(f"external thread {data.external}")
+        self.put_names(data)
         self._draw_kept(data, kept, x, k, (middle - high / 2, middle + high / 2), radii)
         # The words of a fine thread's diameters are set apart from each other, each still joined to its level.
         apart = 1.55 * self.look.points / 72 * 100 * (self.look.dpi / 100) / (self.height * 0.96 * self.look.dpi / 100)
@@ -196,7 +167,7 @@ class ThreadPicture(Picture):
                           for i, (pair, base) in enumerate(zip(limits, data.basic, strict=True))]  # fmt: skip
                 self.bars[kind].set_verts(shapes)
             base = data.basic[1]
-            inner, outer = _end(data.internal_limits[1], 1, base) - base, _end(data.external_limits[1], 0, base) - base
+            inner, outer = end(data.internal_limits[1], 1, base) - base, end(data.external_limits[1], 0, base) - base
             self.bar_words["internal"].set_position((2.0, inner * k + 0.1 * step))
             self.bar_words["external"].set_position((2.0, outer * k - 0.1 * step))
 
@@ -223,25 +194,16 @@ class ThreadPicture(Picture):
         words = (
             f"Section of the internal thread {data.internal} and the external thread {data.external}, "
             f"pitch {mm(data.pitch)}, basic diameters {basic}. "
-            f"Pitch diameter limits: internal {self._span(pitch[0])}, external {self._span(pitch[1])}. "
+            f"Pitch diameter limits: internal {self.span(pitch[0])}, external {self.span(pitch[1])}. "
             f"A hole of {mm(data.hole)} ({data.drill}) leaves {data.percent:.0f} percent of thread and is "
-            f"{'inside' if data.inside else 'outside'} the limits of {self._span(data.internal_limits[2])}."
+            f"{'inside' if data.inside else 'outside'} the limits of {self.span(data.internal_limits[2])}."
         )
         if kept is None:
             return words
         return f"{words} Kept for comparison: {kept.internal}, pitch {mm(kept.pitch)}, hole {mm(kept.hole)}."
 
-    def _span(self, ends: Ends) -> str:
-        low, high = (self.look.mm(e) if e is not None else "open" for e in ends)
-        return f"{low} to {high}"
-
     def table(self, data: ThreadForm) -> Table:
-        unit = self.look.length_unit
-        digits = 4 if self.look.system == "inch" else 3
-
-        def number(value: float | None) -> str:
-            return "open" if value is None else f"{value * self.look.length:.{digits}f}"
-
+        unit, number = self.look.length_unit, self.number
         rows = [(f"{kind} {name}", number(low), number(high), "")
                 for kind, limits in (("internal", data.internal_limits), ("external", data.external_limits))
                 for name, (low, high) in zip(DIAMETERS, limits, strict=True)]  # fmt: skip

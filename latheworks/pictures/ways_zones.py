@@ -166,12 +166,11 @@ class WaysPicture(Picture):
         return words + "; ".join(said) + "." + best + kept_words
 
     def table(self, data: WaysDrawn) -> Table:
-        unit, k = self.look.length_unit, self.look.length
-        digits = 4 if self.look.system == "inch" else 3
+        unit, number = self.look.length_unit, self.look.number
         headings = ("way", f"smallest [{unit}]", f"mean [{unit}]", f"largest [{unit}]", f"axis within [{unit}]",
                     "holds in 100", "time [min]", "not on the rack")  # fmt: skip
         rows = tuple(
-            (way.name, *(f"{v * k:.{digits}f}" for v in (way.low, way.mean, way.high, way.position)),
+            (way.name, *map(number, (way.low, way.mean, way.high, way.position)),
              f"{100 * way.holds:.0f}", f"{way.seconds / 60:.1f}", ", ".join(way.missing) or "nothing")
             for way in data.ways
         )  # fmt: skip

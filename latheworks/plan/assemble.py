@@ -1,4 +1,4 @@
-"""A whole plan out of the trail of a search: setups with their operations, deburred and gauged before the work is
+"""A whole plan out of the trail of a search: setups with their operations, deburred and gaged before the work is
 taken out."""
 
 from __future__ import annotations
@@ -34,8 +34,8 @@ def assemble(steps: Steps, trail: tuple[tuple[int, int, int], ...], part: Part, 
         shape = move.after
     for names, done in zip(made, operations, strict=True):
         burred = tuple(name for name in names if by_hand(job, name)[1])[:MOST_FEATURES]
-        gauged = tuple(name for name in names if by_hand(job, name)[0])[:MOST_FEATURES]
+        gaged = tuple(name for name in names if by_hand(job, name)[0])[:MOST_FEATURES]
         done += [Operation("deburr", burred)] if burred else []
-        done += [Operation("gauge", gauged)] if gauged else []
+        done += [Operation("gage", gaged)] if gaged else []
     whole = tuple(replace(setup, operations=tuple(done)) for setup, done in zip(setups, operations, strict=True))
     return Plan(part, whole, lathe=machine, rack=tools)

@@ -9,13 +9,14 @@ from latheworks.plan.job import SAME, Held, Job, PlainOperation, radii, to_aim
 from latheworks.plan.outcome import Cut, Flaw, Taken
 from latheworks.plan.shape import Shape
 from latheworks.plan.tooling import PlainTool
+from latheworks.plan.wording import mm, say
 
 # Which kinds of feature each operation makes.
 MAKES = {
     "turn": ("cylinder", "thread"), "taper": ("taper",), "bore": ("cylinder", "taper", "thread"),
     "ream": ("cylinder",), "drill": ("cylinder", "taper", "thread"), "thread": ("thread",), "groove": ("groove",),
     "chamfer": ("chamfer",), "face": ("face",), "center drill": (),
-    "part off": ("face",), "deburr": (), "gauge": (),
+    "part off": ("face",), "deburr": (), "gage": (),
 }  # fmt: skip
 SIDE = {"turn": False, "bore": True, "ream": True, "drill": True}
 
@@ -24,7 +25,7 @@ def take(job: Job, held: Held, shape: Shape, op: PlainOperation, tool: PlainTool
     """What an operation does to the workpiece as it stands."""
     flaws: list[Flaw] = []
     wanted = _named(job, op, flaws)
-    if op.kind in ("gauge", "deburr"):
+    if op.kind in ("gage", "deburr"):
         return Taken(shape, (), (), (), tuple(flaws))
     if op.kind == "center drill":
         return centered(held, shape, tool, flaws)
@@ -50,14 +51,17 @@ def take(job: Job, held: Held, shape: Shape, op: PlainOperation, tool: PlainTool
     for feature in wanted:
         reach = _accessible(held, shape, feature)
         if reach is None:
-            where = f"{feature.start:g} to {feature.end:g} mm"
             flaws.append(
                 Flaw(
                     "stop",
                     "out of reach",
                     f"{feature.name} cannot be cut in this setup",
                     feature.name,
-                    f"it lies at {where}, in or behind the jaws, whose face is at {held.jaws:.1f} mm",
+                    say(
+                        "it lies at {}, in or behind the jaws, whose face is at {}",
+                        mm(feature.start, to=feature.end),
+                        mm(held.jaws, 1),
+                    ),
                     "",
                     "cut it in a setup that holds the other end, or stick the work out farther",
                 )
@@ -77,10 +81,10 @@ def take(job: Job, held: Held, shape: Shape, op: PlainOperation, tool: PlainTool
                 Flaw(
                     "note",
                     "partly cut",
-                    f"{feature.name} is cut only from {start:.1f} to {end:.1f} mm",
+                    say("{} is cut only from {}", feature.name, mm(start, 1, end)),
                     feature.name,
                     "the rest stays in the jaws",
-                    f"{rest[1] - rest[0]:.1f} mm are left",
+                    say("{} are left", mm(rest[1] - rest[0], 1)),
                     "cut the rest in a setup that holds the other end",
                 )
             )

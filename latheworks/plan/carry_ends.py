@@ -8,6 +8,7 @@ from latheworks.plan.feature import PlainFeature
 from latheworks.plan.job import SAME, Held, Job, PlainOperation, radii
 from latheworks.plan.outcome import Cut, Flaw, Taken
 from latheworks.plan.shape import Shape
+from latheworks.plan.wording import mm, say
 
 SPARE = 0.2  # mm on the radius that may be cut away beyond the size aimed at before it is called over-cut
 JAW_GAP = 2.0  # mm that an outside tool keeps from the jaws: common practice
@@ -60,7 +61,7 @@ def faced(job: Job, held: Held, shape: Shape, op: PlainOperation, wanted: list[P
 
 def _behind(name: str, held: Held) -> Flaw:
     return Flaw("stop", "out of reach", f"{name} cannot be cut in this setup", name,
-                f"it lies at the held end; the jaws' face is at {held.jaws:.1f} mm", "",
+                say("it lies at the held end; the jaws' face is at {}", mm(held.jaws, 1)), "",
                 "cut it in a setup that holds the other end")  # fmt: skip
 
 
@@ -82,10 +83,10 @@ def over_cut(job: Job, shape: Shape) -> list[Flaw]:
                     Flaw(
                         "stop",
                         "over-cut",
-                        f"the {word} is cut away at {at:.1f} mm",
+                        say("the {} is cut away at {}", word, mm(at, 1)),
                         None,
                         "the part has material there",
-                        f"{worst:.2f} mm too deep on the radius",
+                        say("{} too deep on the radius", mm(worst, 2)),
                         "another tool, a smaller depth, or another place",
                     )
                 )
@@ -97,7 +98,7 @@ def over_cut(job: Job, shape: Shape) -> list[Flaw]:
                 "the workpiece is shorter than the part",
                 None,
                 "an end was cut off that the part needs",
-                f"{part.length - shape.length:.1f} mm short",
+                say("{} short", mm(part.length - shape.length, 1)),
                 "face to the part's own ends",
             )
         )

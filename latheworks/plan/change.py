@@ -222,13 +222,13 @@ def add_operation(plan: Any, setup: Any, added: Any, before: Any = None) -> Plan
     Raises LatheworksError naming every argument that does not fit. Source: none needed, nothing is computed.
 
     >>> from latheworks.plan import Operation, barrel_plan
-    >>> add_operation(barrel_plan(), 1, Operation("gauge", ["nose"]), before=100).operations
+    >>> add_operation(barrel_plan(), 1, Operation("gage", ["nose"]), before=100).operations
     27
     """
     with Door("add_operation") as door:
         old = door.instance(plan, "plan", Plan, "a Plan", _PLAN)
         i = _setup(door, old, setup)
-        new = door.instance(added, "added", Operation, "an Operation", 'Operation("gauge", ["nose"])')
+        new = door.instance(added, "added", Operation, "an Operation", 'Operation("gage", ["nose"])')
         k = None if before is None else _operation(door, old, i, before, "before")
     assert old is not None
     assert new is not None

@@ -10,6 +10,7 @@ from latheworks.cutting.life import edges
 from latheworks.door import Door
 from latheworks.plan import times
 from latheworks.plan.economics import Rates, edge_share, rates_at, setup_minutes
+from latheworks.plan.findings import Where
 from latheworks.plan.job import Job, job_of
 from latheworks.plan.plan import Plan
 from latheworks.plan.tooling import PlainTool
@@ -135,7 +136,7 @@ def _operation(job: Job, plan: Plan, step: Step, tool: PlainTool | None, rates: 
     written = plan.setups[step.setup].operations[step.number]
     wear = 0.0 if tool is None else edge_share(job, tool, step.judged, rates.hourly)
     number, speeds = 10 * (step.number + 1), _speeds(job, step, tool, rates)
-    what = f"{step.setup + 1}.{number} {written.title()}"
+    what = f"{Where(step.setup + 1, number)}: {written.title()}"
     return _row(step.setup + 1, number, what, step.judged.minutes, wear, rates, *speeds)
 
 

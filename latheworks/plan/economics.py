@@ -82,6 +82,11 @@ def edge_share(job: Job, tool: PlainTool, judged: Judged, hourly: float) -> floa
     return judged.cutting / lasts * (tool.price + hourly / 60.0 * tool.change)
 
 
+# What each row of a piece's time and cost is called in the book's formulas.
+_SYMBOLS = {"handling": "Th", "cutting": "Tm", "changing edges": "Tt / np", "setting up": "Tsu / batch",
+            "edges": "Ct / np", "stock": "stock"}  # fmt: skip
+
+
 @dataclass(frozen=True, slots=True)
 class PieceCost(Result):
     """What one piece of a batch takes and costs.
@@ -116,10 +121,12 @@ class PieceCost(Result):
     @property
     def working(self) -> Working:
         """The sum, redone by hand."""
-        minutes, costs = (" + ".join(f"{row[k]:.4g}" for row in self.rows) for k in (1, 2))
+        taken, paid = ([row for row in self.rows if row[k]] for k in (1, 2))
         return Working(self.title(), (
-            Line("Tc", "Th + Tm + Tt / np + Tsu / batch", minutes, f"{self.time.m_as(U.min):.3f} min", _BOOK),
-            Line("Cc", "Co Tc + Ct / np + stock", costs, f"{self.cost:.3f} money", _BOOK),
+            Line("Tc", " + ".join(_SYMBOLS[row[0]] for row in taken), " + ".join(f"{row[1]:.4g}" for row in taken),
+                 f"{self.time.m_as(U.min):.3f} min", _BOOK),
+            Line("Cc", " + ".join(_SYMBOLS[row[0]] if not row[1] else f"Co {_SYMBOLS[row[0]]}" for row in paid),
+                 " + ".join(f"{row[2]:.4g}" for row in paid), f"{self.cost:.3f} money", _BOOK),
         ))  # fmt: skip
 
 

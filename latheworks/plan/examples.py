@@ -45,7 +45,7 @@ def corer_barrel() -> Part:
     End A has the grip grooves, end B the socket for the cutting shoe. Raises nothing. Source: invented for teaching.
 
     >>> print(corer_barrel().title())
-    corer barrel, aluminium 6061-T6
+    corer barrel, aluminum 6061-T6
     """
     ra = Q_(3.2, "um")
     return Part("corer barrel", "6061-T6", (
@@ -117,7 +117,7 @@ def barrel_plan() -> Plan:
             _cut("chamfer", "thread chamfer", INNER_CHAMFERING),
             _cut("thread", "socket thread", INNER_THREADING, spring_passes=2),
             Operation("deburr", ("socket thread", "nose")),
-            Operation("gauge", ("socket thread", "nose", "socket", "thread relief")),
+            Operation("gage", ("socket thread", "nose", "socket", "thread relief")),
         )),
         Setup("grip end", "B", _mm(70), stop=True, tailstock_locked=True, quill_locked=True,
               zero="face B against the stop", operations=(
@@ -126,7 +126,7 @@ def barrel_plan() -> Plan:
             _cut("drill", "bore", PILOT, drill_depth=_mm(129)),
             _cut("drill", "bore", DRILL, drill_depth=_mm(129)),
             Operation("deburr", ("bore",)),
-            Operation("gauge", ("face A", "face B", "bore")),
+            Operation("gage", ("face A", "face B", "bore")),
         )),
         Setup("outside", "B", _mm(218), holding="soft jaws", support="cone center", tailstock_locked=True,
               quill_locked=True, zero="shoulder of the nose against the jaws", operations=(
@@ -135,7 +135,7 @@ def barrel_plan() -> Plan:
             _cut("turn", "body", FINISHING, spring_passes=1),
             _cut("chamfer", "edge A", CHAMFERING),
             Operation("deburr", ("grip grooves", "edge A")),
-            Operation("gauge", ("body", "grip grooves")),
+            Operation("gage", ("body", "grip grooves")),
         )),
     ))  # fmt: skip
 
@@ -161,7 +161,7 @@ def shoe_plan() -> Plan:
             _cut("turn", "collar", FINISHING),
             _cut("taper", "cutting edge", FINISHING),
             Operation("deburr", ("cutting edge", "shoe bore")),
-            Operation("gauge", ("collar", "shoe bore", "face B")),
+            Operation("gage", ("collar", "shoe bore", "face B")),
         )),
         Setup("screw end", "B", _mm(26), holding="soft jaws", stop=True, zero="face B against the stop", operations=(
             _cut("face", "face A", TURNING),
@@ -171,6 +171,6 @@ def shoe_plan() -> Plan:
             _cut("chamfer", "screw chamfer", CHAMFERING),
             _cut("thread", "screw thread", OUTER_THREADING, spring_passes=2),
             Operation("deburr", ("screw thread",)),
-            Operation("gauge", ("screw thread", "screw", "screw relief", "face A")),
+            Operation("gage", ("screw thread", "screw", "screw relief", "face A")),
         )),
     ))  # fmt: skip

@@ -52,7 +52,7 @@ class PlainFeature(NamedTuple):
 
 @dataclass(frozen=True)
 class Feature(Result):
-    """One feature of a part, in the part's own place along the axis: z is 0 at end A and grows towards end B.
+    """One feature of a part, in the part's own place along the axis: z is 0 at end A and grows toward end B.
 
     Parameters: name, its own in the part [1 to 40 characters]; kind, "cylinder" (a bore is one inside), "taper",
     "groove", "thread", "chamfer" or "face"; start and end along the axis [mm, start below end; of a face both its

@@ -41,7 +41,7 @@ class SizeRow(NamedTuple):
 
 
 def size_rows(found: Walk) -> tuple[tuple[SizeRow, ...], tuple[SizeRow, ...]]:
-    """The main row of each feature, and the rows of lengths, widths and run-outs asked for beside those."""
+    """The main row of each feature, and the rows of lengths, widths and runouts asked for beside those."""
     main = tuple(main_row(found, feature) for feature in found.job.features.values())
     more = []
     for feature in found.job.features.values():
@@ -143,14 +143,14 @@ def width_row(found: Walk, feature: PlainFeature) -> SizeRow | None:
 
 
 def runout_row(found: Walk, name: str) -> SizeRow | None:
-    """The row of a run-out to a datum; None where none is asked for."""
+    """The row of a runout to a datum; None where none is asked for."""
     whole = found.job.whole[name]
     if whole.runout is None:
         return None
     allowed, feature = float(whole.runout.m_as(U.mm)), found.job.features[name]
     step, datum = found.made.get(name), found.made.get(whole.datum or "")
     if step is None or (whole.datum is not None and datum is None):
-        return _bare(found, feature, "run-out", 0.0, None, allowed, None)
+        return _bare(found, feature, "runout", 0.0, None, allowed, None)
     parts: list[tuple[str, Spread]] = [("spindle", (0.0, SPINDLE, "uniform", 1.0))]
     if datum is not None and datum.setup != step.setup:
         first, last = sorted((datum.setup, step.setup))
@@ -158,10 +158,10 @@ def runout_row(found: Walk, name: str) -> SizeRow | None:
             held = found.setups[i][1]
             out = RUNOUT[held.holding] if held.runout is None else held.runout
             parts.append((f"putting in, setup {i + 1}", (0.0, out, "uniform", 1.0)))
-    every = (*parts, *instruments("run-out")[0].parts)
+    every = (*parts, *instruments("runout")[0].parts)
     outcome = spent(0.0, None, allowed, every)
     later = step if datum is None or step.setup >= datum.setup else datum
-    return _row(feature, "run-out", 0.0, None, allowed, outcome._replace(low=0.0), every, later, None)
+    return _row(feature, "runout", 0.0, None, allowed, outcome._replace(low=0.0), every, later, None)
 
 
 def _row(feature: PlainFeature, measure: str, aim: float, low: float | None, high: float | None, outcome: Outcome,
@@ -172,8 +172,8 @@ def _row(feature: PlainFeature, measure: str, aim: float, low: float | None, hig
 
 def _instrument(feature: PlainFeature, measure: str, low: float | None, high: float | None) -> str:
     """The instrument advised for a measure and its tolerance."""
-    tolerance = high - low if low is not None and high is not None else high if measure == "run-out" else None
-    what = measure if measure in ("length", "run-out") else "length" if measure == "width" else _measured(feature)
+    tolerance = high - low if low is not None and high is not None else high if measure == "runout" else None
+    what = measure if measure in ("length", "runout") else "length" if measure == "width" else _measured(feature)
     return advised(what, tolerance)
 
 

@@ -11,9 +11,6 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from jsonschema import Draft202012Validator
-from jsonschema.exceptions import best_match
-
 from latheworks.errors import LatheworksError, NotInTable, OutOfRange, WrongUnit
 from latheworks.materials import Material, materials
 from latheworks.plan.feature import Feature
@@ -22,6 +19,7 @@ from latheworks.plan.operation import Operation
 from latheworks.plan.part import Part
 from latheworks.plan.plan import Plan
 from latheworks.plan.setup import Setup
+from latheworks.quick_schema import jsonschema
 from latheworks.shop import Lathe, Rack
 from latheworks.tables import DATA
 from latheworks.units import Q_, Span, ureg
@@ -164,10 +162,10 @@ def _quantity(value: Any) -> str:
 
 
 @cache
-def _validator(kind: str) -> Draft202012Validator:
+def _validator(kind: str) -> Any:
     schema = json.loads((DATA / "plan.schema.json").read_text(encoding="utf-8"))
     chosen = {**schema, "oneOf": [{"$ref": f"#/$defs/{kind}_file"}]}
-    return Draft202012Validator(chosen)
+    return jsonschema().Draft202012Validator(chosen)
 
 
 def _read(source: Any, function: str, kind: str) -> tuple[str, dict[str, Any]]:
@@ -183,7 +181,7 @@ def _read(source: Any, function: str, kind: str) -> tuple[str, dict[str, Any]]:
         raise OutOfRange(f"{function}: the text is nested too deep for a {kind}. Try a file of ours.") from None
     except ValueError as error:
         raise LatheworksError(f"{function}: {error}. Try each name once, and finite numbers only.") from None
-    flaw = best_match(_validator(kind).iter_errors(data))
+    flaw = jsonschema().exceptions.best_match(_validator(kind).iter_errors(data))
     if flaw is not None:
         path = list(flaw.absolute_path)
         wanted = flaw.schema.get("description") if isinstance(flaw.schema, dict) else None

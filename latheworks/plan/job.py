@@ -1,4 +1,4 @@
-"""A part, a lathe and a rack on plain floats (mm, N, MPa, min, rev): what every judgement of an operation reads."""
+"""A part, a lathe and a rack on plain floats (mm, N, MPa, min, rev): what every judgment of an operation reads."""
 
 from __future__ import annotations
 
@@ -100,7 +100,7 @@ class Held(NamedTuple):
 
 @dataclass(frozen=True, eq=False)
 class Job:
-    """What stays the same through a plan; `cache` holds judgements by shape, setup and operation."""
+    """What stays the same through a plan; `cache` holds judgments by shape, setup and operation."""
 
     part: Part
     lathe: PlainLathe

@@ -16,6 +16,7 @@ from latheworks.plan.outcome import NO_DATA, Flaw, Judged
 from latheworks.plan.shape import Shape
 from latheworks.plan.times import BY_HAND
 from latheworks.plan.tooling import ON_AXIS, SUITS, PlainTool
+from latheworks.plan.wording import mm, say
 
 JUDGES = {
     "face": judge_turning, "turn": judge_turning, "taper": judge_turning, "chamfer": judge_turning,
@@ -42,11 +43,11 @@ def _judged(job: Job, held: Held, shape: Shape, op: PlainOperation) -> Judged:
     taken = taken._replace(after=taken.after.tidy())
     if op.kind in BY_HAND:
         minutes = BY_HAND[op.kind] * max(len(op.features), 1)
-        return Judged(taken, NO_DATA, (), (), minutes, 0.0, 0.0, 0.0, None, "")
+        return Judged(taken, NO_DATA, (), (), minutes, 0.0, 0.0, 0.0, None)
     inside = any(cut.inside for cut in taken.cuts) or (not taken.cuts and op.kind in (*ON_AXIS, "bore"))
     wrong = tool_flaw(op, tool, inside)
     if wrong is not None or tool is None:
-        return Judged(taken, NO_DATA, (), () if wrong is None else (wrong,), 0.0, 0.0, 0.0, 0.0, None, "")
+        return Judged(taken, NO_DATA, (), () if wrong is None else (wrong,), 0.0, 0.0, 0.0, 0.0, None)
     data = fill(job, held, shape, op, tool, taken.cuts)
     flaws = [*_cutting_flaws(job, op, taken.after), *reach_flaws(job, held, shape, op, tool, taken)]
     largest = float(shape.outer.max()) * 2
@@ -58,8 +59,8 @@ def _judged(job: Job, held: Held, shape: Shape, op: PlainOperation) -> Judged:
                 "does not swing",
                 "the work touches the bed",
                 None,
-                f"it is {largest:.0f} mm across, the lathe swings {job.lathe.swing:.0f} mm",
-                f"{largest - job.lathe.swing:.0f} mm too large",
+                say("it is {} across, the lathe swings {}", mm(largest, 0), mm(job.lathe.swing, 0)),
+                say("{} too large", mm(largest - job.lathe.swing, 0)),
                 "a larger lathe",
             )
         )

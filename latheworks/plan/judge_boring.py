@@ -10,12 +10,13 @@ from latheworks.deflection.kernel import Floats
 from latheworks.plan.bending import FAR, as_parts, beam_of, passes_left, places, sag, straight
 from latheworks.plan.filled import surface
 from latheworks.plan.job import Held, Job, PlainOperation, radii
-from latheworks.plan.judge_turning import DULL, what_limits
+from latheworks.plan.judge_turning import DULL
 from latheworks.plan.loads import shares
 from latheworks.plan.outcome import Cut, Data, Flaw, Judged, Size, Taken
 from latheworks.plan.shape import Shape
 from latheworks.plan.times import cut_minutes, in_cut
 from latheworks.plan.tooling import BAR, PlainTool, bar_free
+from latheworks.plan.wording import mm, say
 
 SLENDER = 4.0  # diameters of a steel bar: tool makers' rule, the computed error beside it
 
@@ -36,15 +37,14 @@ def bar_flaws(held: Held, shape: Shape, cut: Cut, tool: PlainTool) -> list[Flaw]
     flaws = []
     deep, narrow = into(held, shape, cut), way_in(held, shape, cut)
     if narrow < tool.smallest_bore - 1e-6:
-        said = f"it needs {tool.smallest_bore:g} mm, there are {narrow:.2f} mm"
         flaws.append(
             Flaw(
                 "stop",
                 "bar does not enter",
                 f"{tool.name} does not go into the bore",
                 cut.feature,
-                said,
-                f"{tool.smallest_bore - narrow:.2f} mm too narrow",
+                say("it needs {}, there are {}", mm(tool.smallest_bore), mm(narrow, 2)),
+                say("{} too narrow", mm(tool.smallest_bore - narrow, 2)),
                 "a larger hole first, or a thinner bar",
             )
         )
@@ -55,8 +55,8 @@ def bar_flaws(held: Held, shape: Shape, cut: Cut, tool: PlainTool) -> list[Flaw]
                 "tool too short",
                 f"{tool.name} does not reach",
                 cut.feature,
-                f"it reaches {tool.reach:g} mm, the cut ends {deep:.1f} mm behind the face",
-                f"{deep - tool.reach:.1f} mm short",
+                say("it reaches {}, the cut ends {} behind the face", mm(tool.reach), mm(deep, 1)),
+                say("{} short", mm(deep - tool.reach, 1)),
                 "a longer bar, or work from the other end",
             )
         )
@@ -103,7 +103,7 @@ def judge_boring(job: Job, held: Held, shape: Shape, op: PlainOperation, tool: P
                     f"the bar stands out {ratio:.1f} diameters",
                     cut.feature,
                     "from about 4 diameters on a steel bar tends to chatter, whatever its error",
-                    f"{free:.0f} mm of a {tool.diameter:g} mm bar",
+                    say("{} of a bar of {}", mm(free, 0), mm(tool.diameter)),
                     "a thicker or a shorter bar",
                 )
             )
@@ -119,5 +119,4 @@ def judge_boring(job: Job, held: Held, shape: Shape, op: PlainOperation, tool: P
             sizes.append(Size(cut.feature, "diameter", as_parts(error), surface(data.feed, tool.nose)))
     power, slow, grip, more = shares(job, held, shape, torque, axial, data.spindle)
     return Judged(taken, data, tuple(sizes), (*flaws, *more), minutes, power, slow, grip, worst or None,
-                  what_limits(worst, power, slow, grip),
                   tuple(data.depth * (k + 1) for k in range(min(data.passes, 200))), cutting)  # fmt: skip

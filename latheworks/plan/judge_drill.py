@@ -13,17 +13,18 @@ from latheworks.drilling.pecking import peck_steps
 from latheworks.drilling.ways_kernel import drilled, way_row
 from latheworks.plan.carry_holes import NEAR
 from latheworks.plan.job import Held, Job, PlainOperation, radii
-from latheworks.plan.judge_turning import what_limits
 from latheworks.plan.loads import shares
 from latheworks.plan.outcome import Data, Flaw, Judged, Size, Taken
 from latheworks.plan.shape import Shape
 from latheworks.plan.times import QUILL_SET
 from latheworks.plan.tooling import PlainTool
+from latheworks.plan.wording import mm, say
 
 WEAR = 1.3  # as drills are usually used
 APPROACH = 1.0
 PILOT_FROM = 12.0  # mm: larger drills want a pilot or a slow start
 STARTED = 1.0  # mm: a mouth this wide guides a point
+REAMED = 0.6  # mm on the diameter that a reamer takes at most: common practice
 
 
 def judge_drill(job: Job, held: Held, shape: Shape, op: PlainOperation, tool: PlainTool, taken: Taken,
@@ -48,24 +49,23 @@ def judge_drill(job: Job, held: Held, shape: Shape, op: PlainOperation, tool: Pl
                 "center drill first",
             )
         )
-    if op.kind == "ream" and (narrow >= d or narrow < d - 0.6):
+    if op.kind == "ream" and (narrow >= d or narrow < d - REAMED):
         level = "stop" if narrow >= d or narrow == 0.0 else "caution"
         flaws.append(
             Flaw(
                 level,
                 "wrong hole to ream",
-                f"{tool.name} has {d - narrow:.2f} mm to take",
+                say("{} has {} to take", tool.name, mm(d - narrow, 2)),
                 _name(op),
-                "a reamer takes some tenths of a millimeter and follows the hole that is there",
-                f"a hole of {narrow:.2f} mm",
-                f"a hole of {d - 0.25:.2f} mm or so first",
+                say("a reamer takes {} at most and follows the hole that is there", mm(REAMED)),
+                say("a hole of {}", mm(narrow, 2)),
+                say("a hole of {} or so first", mm(d - 0.25, 2)),
             )
         )
     thrust, torque = _load(job, op, tool, data.feed, narrow)
     settings = max(math.ceil(travel / job.lathe.quill - 1e-9), 1)
     minutes = _minutes(op, tool, data, deep + tip) + (settings - 1) * QUILL_SET
     power, slow, grip, more = shares(job, held, shape, torque, thrust, data.spindle)
-    limits = what_limits(0.0, power, slow, grip)
     if settings > 1:
         flaws.append(
             Flaw(
@@ -73,14 +73,14 @@ def judge_drill(job: Job, held: Held, shape: Shape, op: PlainOperation, tool: Pl
                 "quill set again",
                 f"the tailstock is set {settings} times",
                 _name(op),
-                f"the quill travels {job.lathe.quill:g} mm",
-                f"{travel:.0f} mm are asked",
+                say("the quill travels {}", mm(job.lathe.quill)),
+                say("{} are asked", mm(travel, 0)),
                 "a tailstock brought up close, or a shorter hole from each end",
             )
         )
     speed = data.feed * data.spindle
     cutting = (deep + tip) / speed if speed > 0.0 else 0.0
-    return Judged(taken, data, _sizes(job, op, tool, d), (*flaws, *more), minutes, power, slow, grip, None, limits, (),
+    return Judged(taken, data, _sizes(job, op, tool, d), (*flaws, *more), minutes, power, slow, grip, None, (),
                   cutting)  # fmt: skip
 
 
@@ -124,8 +124,8 @@ def _reach_flaws(job: Job, op: PlainOperation, tool: PlainTool, deep: float, tip
                 "tool too short",
                 f"{tool.name} does not reach",
                 _name(op),
-                f"it works {tool.reach:g} mm deep, {deep + tip:.1f} mm are asked with its point",
-                f"{deep + tip - tool.reach:.1f} mm short",
+                say("it works {} deep, {} are asked with its point", mm(tool.reach), mm(deep + tip, 1)),
+                say("{} short", mm(deep + tip - tool.reach, 1)),
                 "a longer drill, or half from each end",
             )
         )
@@ -137,7 +137,7 @@ def _reach_flaws(job: Job, op: PlainOperation, tool: PlainTool, deep: float, tip
                 f"the flutes of {tool.name} end inside the hole",
                 _name(op),
                 "with less than a diameter of flute outside, chips jam and the drill twists off",
-                f"{deep + tip - spare:.1f} mm too deep for that",
+                say("{} too deep for that", mm(deep + tip - spare, 1)),
                 "draw out often, or a longer drill",
             )
         )
@@ -146,9 +146,9 @@ def _reach_flaws(job: Job, op: PlainOperation, tool: PlainTool, deep: float, tip
             Flaw(
                 "caution",
                 "quill too short",
-                f"the hole takes {travel:.0f} mm of travel",
+                say("the hole takes {} of travel", mm(travel, 0)),
                 _name(op),
-                f"the quill has {job.lathe.quill:g} mm: each new setting of the tailstock can shift the axis",
+                say("the quill has {}: each new setting of the tailstock can shift the axis", mm(job.lathe.quill)),
                 f"{travel / job.lathe.quill:.1f} quill travels",
                 "half from each end, or bore it",
             )

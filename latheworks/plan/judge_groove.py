@@ -13,16 +13,18 @@ from latheworks.plan.bending import as_parts, beam_of, places, sag
 from latheworks.plan.feature import PlainFeature
 from latheworks.plan.job import Held, Job, PlainOperation
 from latheworks.plan.judge_boring import bar_flaws, inside_give
-from latheworks.plan.judge_turning import DULL, what_limits
+from latheworks.plan.judge_turning import DULL
 from latheworks.plan.loads import shares
 from latheworks.plan.outcome import Cut, Data, Flaw, Judged, Size, Taken
 from latheworks.plan.shape import Shape
 from latheworks.plan.times import APPROACH, RETURN, SET_PASS
 from latheworks.plan.tooling import PlainTool
+from latheworks.plan.wording import amount, mm, say
 
 DWELL = 2  # turns that the blade stands at the floor: common practice
 STRESS = 300.0  # MPa that a blade's root bears: common practice, as in `groove_passes`
 TALL = 3.0  # a blade's height in widths
+SPARE = 0.2  # mm that a blade stands out farther than its groove is deep: common practice
 DEEPEST = 8.0  # widths in steel: a tool maker
 
 
@@ -58,7 +60,7 @@ def judge_groove(job: Job, held: Held, shape: Shape, op: PlainOperation, tool: P
                 sizes.append(Size(feature.name, "width", (("blade and slide", (0.0, wide, "uniform", 1.0)),)))
     power, slow, grip, more = shares(job, held, shape, torque, 0.0, data.spindle)
     return Judged(taken, data, tuple(sizes), (*flaws, *more), minutes, power, slow, grip, worst or None,
-                  what_limits(worst, power, slow, grip), (), minutes / 2)  # fmt: skip
+                  (), minutes / 2)  # fmt: skip
 
 
 def _give(job: Job, held: Held, shape: Shape, cut: Cut, tool: PlainTool) -> Floats | None:
@@ -86,8 +88,8 @@ def _blade_flaws(cut: Cut, feature: PlainFeature | None, tool: PlainTool, op: Pl
                     "blade too wide",
                     f"{tool.name} is wider than the groove",
                     cut.feature,
-                    f"the blade is {blade:g} mm wide, the groove {width:g} mm",
-                    f"{blade - width:.2f} mm",
+                    say("the blade is {} wide, the groove {}", mm(blade), mm(width)),
+                    say("{}", mm(blade - width, 2)),
                     "a narrower blade, or a wider groove",
                 )
             )
@@ -98,20 +100,20 @@ def _blade_flaws(cut: Cut, feature: PlainFeature | None, tool: PlainTool, op: Pl
                     "corner too round",
                     f"{tool.name} leaves rounder corners than asked",
                     cut.feature,
-                    f"its corners are {tool.nose:g} mm, {feature.floor_radius:g} mm are asked",
-                    f"{tool.nose - feature.floor_radius:.2f} mm",
+                    say("its corners are {}, {} are asked", mm(tool.nose), mm(feature.floor_radius)),
+                    say("{}", mm(tool.nose - feature.floor_radius, 2)),
                     "a blade with sharper corners",
                 )
             )
-    if reach > 0.0 and deep > reach - 0.2:
+    if reach > 0.0 and deep > reach - SPARE:
         flaws.append(
             Flaw(
                 "stop",
                 "tool too short",
                 f"{tool.name} does not reach the floor",
                 cut.feature,
-                f"it stands out {reach:g} mm, the groove is {deep:.2f} mm deep",
-                f"{deep - reach + 0.2:.2f} mm short, with 0.2 mm to spare",
+                say("it stands out {}, the groove is {} deep", mm(reach), mm(deep, 2)),
+                say("{} short, with {} to spare", mm(deep - reach + SPARE, 2), mm(SPARE)),
                 "a blade with more reach",
             )
         )
@@ -123,7 +125,7 @@ def _blade_flaws(cut: Cut, feature: PlainFeature | None, tool: PlainTool, op: Pl
                 f"{deep / blade:.0f} blade widths deep",
                 cut.feature,
                 "past about 8 widths a blade wanders and breaks",
-                f"{deep:.1f} mm",
+                say("{}", mm(deep, 1)),
                 "a wider blade",
             )
         )
@@ -136,7 +138,7 @@ def _blade_flaws(cut: Cut, feature: PlainFeature | None, tool: PlainTool, op: Pl
                 f"{tool.name} is bent hard",
                 cut.feature,
                 "a clamped blade with the cutting force at its end",
-                f"{stress:.0f} MPa at its root, {STRESS:.0f} MPa are usual",
+                say("{} at its root, {} are usual", amount("stress", float(stress)), amount("stress", STRESS)),
                 "less feed, a wider blade",
             )
         )

@@ -11,12 +11,14 @@ from latheworks.plan.job import Held, Job, radii
 from latheworks.plan.loads import JAW_WIDE, JAWS, grip_diameter, gripped
 from latheworks.plan.outcome import Flaw
 from latheworks.plan.shape import Shape
+from latheworks.plan.wording import amount, mm, say
 
 CENTER_SIZE = 10.0  # mm: a larger bore wants a cone or a plug; a 60 degree center of a light tailstock goes to so much
 CONE_SIZE = 60.0  # mm: the largest bore that a cone center takes
 USUAL_GRIP, LEAST_GRIP = 0.8, 5.0  # diameters; mm: common practice
 SLENDER, VERY_SLENDER = 4.0, 6.0  # stickout in diameters with nothing at the free end: rules of thumb
 PRESSED = 0.1  # mm out of round, from where on a wall may stay bent: common practice
+HARD_PUSH = 5000.0  # N of a bar that warms between chuck and a hard center: invented, of the usual size
 HELD_BOTH = 12.0  # diameters between chuck and center: rule of thumb
 
 
@@ -38,19 +40,19 @@ def _grip(job: Job, held: Held, shape: Shape) -> list[Flaw]:
     inside = shape.length - held.stickout
     across = grip_diameter(held, shape)
     if inside < LEAST_GRIP or across <= 0.0:
-        return [Flaw("stop", "nothing in the jaws", f"{max(inside, 0.0):.1f} mm are in the jaws", None,
-                     f"the work is {shape.length:.1f} mm long and sticks out {held.stickout:.1f} mm",
-                     f"{LEAST_GRIP - inside:.1f} mm short of the least", "a shorter stickout")]  # fmt: skip
+        return [Flaw("stop", "nothing in the jaws", say("{} are in the jaws", mm(max(inside, 0.0), 1)), None,
+                     say("the work is {} long and sticks out {}", mm(shape.length, 1), mm(held.stickout, 1)),
+                     say("{} short of the least", mm(LEAST_GRIP - inside, 1)), "a shorter stickout")]  # fmt: skip
     flaws = []
     if inside < USUAL_GRIP * across:
         flaws.append(
             Flaw(
                 "caution",
                 "short grip",
-                f"only {inside:.1f} mm are in the jaws",
+                say("only {} are in the jaws", mm(inside, 1)),
                 None,
                 f"{USUAL_GRIP:g} of the diameter are usual, common practice",
-                f"{inside:.1f} of {USUAL_GRIP * across:.1f} mm",
+                say("{}", mm(inside, 1, USUAL_GRIP * across, "of")),
                 "a shorter stickout, or a center",
             )
         )
@@ -63,7 +65,7 @@ def _grip(job: Job, held: Held, shape: Shape) -> list[Flaw]:
                 "the jaws close on a surface that is not one cylinder",
                 None,
                 "they touch its highest place only, and the work can tilt",
-                f"{2 * low:.1f} to {2 * high:.1f} mm",
+                say("{}", mm(2 * low, 1, 2 * high)),
                 "another place, or jaws bored to the shape",
             )
         )
@@ -74,8 +76,8 @@ def _grip(job: Job, held: Held, shape: Shape) -> list[Flaw]:
                 "spindle too narrow",
                 "the work does not go into the spindle",
                 None,
-                f"it is {across:.1f} mm across, the hole {job.lathe.hole:.1f} mm",
-                f"{across - job.lathe.hole:.1f} mm",
+                say("it is {} across, the hole {}", mm(across, 1), mm(job.lathe.hole, 1)),
+                say("{}", mm(across - job.lathe.hole, 1)),
                 "a shorter bar, or a steady rest",
             )
         )
@@ -133,7 +135,7 @@ def _center(held: Held, shape: Shape, between: bool) -> list[Flaw]:
                     f"a center falls into the bore of end {end}",
                     None,
                     "a plain center touches nothing in a wide bore, or its sharp edge only",
-                    f"{mouth:.1f} mm, up to {CENTER_SIZE:g} mm will do",
+                    say("{}, up to {} will do", mm(mouth, 1), mm(CENTER_SIZE)),
                     'support="cone center"',
                 )
             )
@@ -156,8 +158,8 @@ def _center(held: Held, shape: Shape, between: bool) -> list[Flaw]:
                     "cone too small",
                     f"the bore of end {end} is wider than a cone center",
                     None,
-                    f"cones go to about {CONE_SIZE:g} mm",
-                    f"{mouth:.1f} mm",
+                    say("cones go to about {}", mm(CONE_SIZE, 0)),
+                    say("{}", mm(mouth, 1)),
                     "a plug",
                 )
             )
@@ -181,7 +183,7 @@ def _length(job: Job, held: Held, shape: Shape) -> list[Flaw]:
     if not held.supported or held.stickout <= job.lathe.centers:
         return []
     return [Flaw("stop", "lathe too short", "the work does not fit before the tailstock", None,
-                 f"{job.lathe.centers:.0f} mm are between centers", f"{held.stickout:.0f} mm are asked",
+                 say("{} are between centers", mm(job.lathe.centers, 0)), say("{} are asked", mm(held.stickout, 0)),
                  "a longer lathe")]  # fmt: skip
 
 
@@ -199,19 +201,19 @@ def _slender(job: Job, held: Held, shape: Shape) -> list[Flaw]:
     helps = "a steady rest" if held.supported else "a center, a rest, or deeper in the jaws"
     flaws = [Flaw(level, "slender work", f"it sticks out {ratio:.1f} diameters", None,
                   f"rules of thumb end at about {most:g}; the bending worked out stands with each size",
-                  f"{held.stickout:.0f} mm of {across:.1f} mm", helps)]  # fmt: skip
+                  say("{} out, {} across", mm(held.stickout, 0), mm(across, 1)), helps)]  # fmt: skip
     beam = beam_of(job, held, shape)
     if held.supported and beam is not None:
         push = euler_load(springs(held, beam.length), beam)
-        if push < 5000.0:
+        if push < HARD_PUSH:
             flaws.append(
                 Flaw(
                     "caution",
                     "buckles on the center",
                     "a hard center bends the work",
                     None,
-                    "a bar that warms between its ends pushes with kilonewtons",
-                    f"it buckles at {push:.0f} N",
+                    say("a bar that warms between its ends can push with {}", amount("force", HARD_PUSH)),
+                    say("it buckles at {}", amount("force", push)),
                     "ease the center as the work warms, or a live center",
                 )
             )
@@ -244,5 +246,5 @@ def _wall(job: Job, held: Held, shape: Shape) -> list[Flaw]:
     level = "caution" if out > PRESSED else "note"
     return [Flaw(level, "jaws on a thin wall", "the jaws press the wall out of round", None,
                  "what is bored here comes out with lobes, and a wall pressed too far stays bent",
-                 f"{out:.3f} mm out of round",
+                 say("{} out of round", mm(out, 3)),
                  "less jaw force, soft jaws, a plug inside, or grip where it is solid")]  # fmt: skip

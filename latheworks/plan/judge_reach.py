@@ -13,6 +13,7 @@ from latheworks.plan.job import Held, Job, PlainOperation, radii
 from latheworks.plan.outcome import Cut, Flaw, Taken
 from latheworks.plan.shape import Shape
 from latheworks.plan.tooling import ON_AXIS, PlainTool
+from latheworks.plan.wording import mm, say
 
 JAW_ROOM = {"right": 0.0, "neutral": 6.0, "left": 12.0}  # mm of body on the jaws' side of the edge, of a 12 mm shank
 JAW_TALL = 25.0  # mm that jaws stand above what they hold: invented, of the size of a light chuck
@@ -38,8 +39,8 @@ def reach_flaws(job: Job, held: Held, shape: Shape, op: PlainOperation, tool: Pl
         flaws.append(
             Flaw(
                 "stop",
-                "cut off on a center",
-                "the part is cut off while a center holds it",
+                "parted off on a center",
+                "the part is parted off while a center holds it",
                 None,
                 "the part jams the blade as it comes free, and is thrown",
                 "",
@@ -62,11 +63,11 @@ def _jaws(held: Held, shape: Shape, op: PlainOperation, tool: PlainTool, cut: Cu
     above = grip + JAW_TALL - cut.after
     if room < body and above > tool.reach:
         return [Flaw("stop", "tool meets the jaws", f"{tool.name} runs into the jaws", cut.feature,
-                     f"its body stands {body:g} mm nearer to them than its edge, which comes to {room:.1f} mm",
-                     f"{body - room:.1f} mm", "stick the work out farther, or a right-hand tool")]  # fmt: skip
+                     say("its body stands {} nearer to them than its edge, which comes to {}", mm(body), mm(room, 1)),
+                     say("{}", mm(body - room, 1)), "stick the work out farther, or a right-hand tool")]  # fmt: skip
     if room < 3.0 and op.kind != "chamfer":
-        return [Flaw("note", "close to the jaws", f"{tool.name} comes within {room:.1f} mm of the jaws", cut.feature,
-                     "a hand that is late by one turn is enough", f"{room:.1f} mm",
+        return [Flaw("note", "close to the jaws", say("{} comes within {} of the jaws", tool.name, mm(room, 1)),
+                     cut.feature, "a hand that is late by one turn is enough", say("{}", mm(room, 1)),
                      "set a stop for the carriage")]  # fmt: skip
     return []
 
@@ -87,8 +88,8 @@ def _walls(held: Held, after: Shape, tool: PlainTool, cut: Cut) -> list[Flaw]:
                 "shoulder behind the tool",
                 f"{tool.name} does not come down behind the shoulder",
                 cut.feature,
-                f"its back clears {back:.0f} degrees, the shoulder falls by {high:.2f} mm",
-                f"{stands:.1f} mm stay uncut",
+                say("its back clears {} degrees, the shoulder falls by {}", f"{back:.0f}", mm(high, 2)),
+                say("{} stay uncut", mm(stands, 1)),
                 "a tool of the other hand, or a grooving tool first",
             )
         )
@@ -127,7 +128,7 @@ def _center(held: Held, shape: Shape, tool: PlainTool, cut: Cut) -> list[Flaw]:
         return []
     short = QUILL - cut.after - tool.reach
     return [Flaw("caution", "tool near the quill", f"{tool.name} comes close to the tailstock", cut.feature,
-                 f"a quill of {2 * QUILL:.0f} mm stands above what is cut", f"by {short:.1f} mm",
+                 say("a quill of {} stands above what is cut", mm(2 * QUILL, 0)), say("by {}", mm(short, 1)),
                  "a center with a long nose, or a tool that stands out farther")]  # fmt: skip
 
 
@@ -146,7 +147,7 @@ def rest_flaws(held: Held, shape: Shape, taken: Taken) -> list[Flaw]:
                 "the rest does not stand on one cylinder",
                 None,
                 "its jaws touch the highest place only",
-                f"{2 * low:.2f} to {2 * high:.2f} mm",
+                say("{}", mm(2 * low, 2, 2 * high)),
                 "another place for the rest",
             )
         )
@@ -158,7 +159,7 @@ def rest_flaws(held: Held, shape: Shape, taken: Taken) -> list[Flaw]:
                     "tool meets the rest",
                     "the cut runs into the steady rest",
                     cut.feature,
-                    f"the rest stands at {at:.0f} mm",
+                    say("the rest stands at {}", mm(at, 0)),
                     "",
                     "move the rest, or cut up to it only",
                 )

@@ -12,12 +12,13 @@ from latheworks.plan.bending import FAR, as_parts, balance, beam_of, places, sag
 from latheworks.plan.job import Held, Job, PlainOperation
 from latheworks.plan.judge_boring import bar_flaws, inside_give
 from latheworks.plan.judge_thread_place import Form, thread_flaws
-from latheworks.plan.judge_turning import DULL, what_limits
+from latheworks.plan.judge_turning import DULL
 from latheworks.plan.loads import shares
 from latheworks.plan.outcome import Cut, Data, Flaw, Judged, Size, Taken
 from latheworks.plan.shape import Shape
 from latheworks.plan.times import APPROACH, RETURN, SET_PASS
 from latheworks.plan.tooling import PlainTool
+from latheworks.plan.wording import mm, say
 from latheworks.threads.forms import form
 from latheworks.threads.infeed_kernel import chip_force, choose_passes, cumulative_depth
 
@@ -80,7 +81,7 @@ def judge_thread(job: Job, held: Held, shape: Shape, op: PlainOperation, tool: P
     power, slow, grip, more = shares(job, held, shape, torque, 0.0, data.spindle)
     data = data._replace(passes=len(depths) or data.passes, depth=float(np.diff(depths, prepend=0.0).max(initial=0.0)))
     return Judged(taken, data, tuple(sizes), (*flaws, *more), minutes, power, slow, grip, worst or None,
-                  what_limits(worst, power, slow, grip), tuple(depths.tolist()), cutting)  # fmt: skip
+                  tuple(depths.tolist()), cutting)  # fmt: skip
 
 
 def _error(kc: float, mc: float, mine: Form, depths: Floats, spring: int, give: Floats) -> Floats:
@@ -117,8 +118,8 @@ def _fits(job: Job, cut: Cut, tool: PlainTool, mine: Form) -> list[Flaw]:
                 "tool not for this pitch",
                 f"{tool.name} does not cut this pitch",
                 cut.feature,
-                f"it is for {tool.least_pitch:g} to {tool.largest_pitch:g} mm",
-                f"{mine.pitch:.3f} mm asked",
+                say("it is for {}", mm(tool.least_pitch, to=tool.largest_pitch)),
+                say("{} asked", mm(mine.pitch, 3)),
                 "another tool",
             )
         )

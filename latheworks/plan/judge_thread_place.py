@@ -8,6 +8,7 @@ from latheworks.plan.filled import THREAD_CAP
 from latheworks.plan.job import Held, Job, radii
 from latheworks.plan.outcome import Cut, Flaw
 from latheworks.plan.shape import Shape
+from latheworks.plan.wording import amount, mm, say
 
 READY = 0.12  # pitches on the radius that a crest may stand proud: a truncation of H/8 and its tolerance
 RUN_OUT = 1.0  # pitches beyond a thread that have to be free of material
@@ -47,7 +48,7 @@ def _run_out(held: Held, shape: Shape, cut: Cut, mine: Form) -> list[Flaw]:
             f"{cut.feature} ends against material",
             cut.feature,
             "the tool has to be drawn out in the very turn that it gets there",
-            f"{stands:.2f} mm stand in its way",
+            say("{} stand in its way", mm(stands, 2)),
             "a relief groove two or three pitches wide, and a slow spindle",
         )
     ]
@@ -64,9 +65,13 @@ def _pace(job: Job, cut: Cut, spindle: float) -> list[Flaw]:
                 "carriage too slow",
                 f"the carriage does not follow {cut.feature}",
                 cut.feature,
-                f"at {spindle:.0f} rev/min and a lead of {lead:.3g} mm it would have to make "
-                f"{spindle * lead:.0f} mm/min",
-                f"it makes {job.lathe.rapid:.0f} mm/min",
+                say(
+                    "at {} rev/min and a lead of {} it would have to make {}",
+                    f"{spindle:.0f}",
+                    mm(lead, 2),
+                    amount("travel", spindle * lead),
+                ),
+                say("it makes {}", amount("travel", job.lathe.rapid)),
                 f"at most {most:.0f} rev/min",
             )
         ]
@@ -77,7 +82,7 @@ def _pace(job: Job, cut: Cut, spindle: float) -> list[Flaw]:
                 "fast for threading",
                 f"{cut.feature} is cut at {spindle:.0f} rev/min",
                 cut.feature,
-                "nobody opens the half nuts or draws the tool out in time (a teaching cap, common practice)",
+                "nobody opens the half-nuts or draws the tool out in time (a teaching cap, common practice)",
                 f"{THREAD_CAP:.0f} rev/min are usual at most",
                 "a slower spindle",
             )
@@ -93,10 +98,12 @@ def _ready(shape: Shape, cut: Cut, mine: Form) -> list[Flaw]:
     if stands > slack:
         what = "the bore is not there yet" if cut.inside else "the outside is not turned yet"
         return [Flaw("stop", "surface not ready", f"{what} for {cut.feature}", cut.feature,
-                     f"the thread's crest is {2 * size:.2f} mm, {2 * (low if cut.inside else high):.2f} mm are there",
-                     f"{stands:.2f} mm on the radius", "bore or turn it to size first")]  # fmt: skip
+                     say("the thread's crest is {}, {} are there", mm(2 * size, 2),
+                         mm(2 * (low if cut.inside else high), 2)),
+                     say("{} on the radius", mm(stands, 2)), "bore or turn it to size first")]  # fmt: skip
     if gone > 2 * slack:
         return [Flaw("caution", "shallow thread", f"{cut.feature} has little of its flanks", cut.feature,
-                     f"the thread's crest is {2 * size:.2f} mm, {2 * (high if cut.inside else low):.2f} mm are there",
+                     say("the thread's crest is {}, {} are there", mm(2 * size, 2),
+                         mm(2 * (high if cut.inside else low), 2)),
                      f"{100 * gone / mine.depth:.0f} % of its depth is gone", "a size nearer the crest")]  # fmt: skip
     return []

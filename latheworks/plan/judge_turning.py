@@ -49,8 +49,7 @@ def judge_turning(job: Job, held: Held, shape: Shape, op: PlainOperation, tool: 
         if cut.feature in (*taken.made, *taken.partly) and cut.feature is not None and op.leave <= 0.0:
             sizes.append(Size(cut.feature, "diameter", as_parts(error), surface(data.feed, tool.nose)))
     power, slow, grip, more = shares(job, held, shape, torque, axial, data.spindle)
-    said = what_limits(worst, power, slow, grip)
-    return Judged(taken, data, tuple(sizes), (*flaws, *more), minutes, power, slow, grip, worst or None, said,
+    return Judged(taken, data, tuple(sizes), (*flaws, *more), minutes, power, slow, grip, worst or None,
                   tuple(data.depth * (k + 1) for k in range(min(data.passes, 200))), cutting)  # fmt: skip
 
 
@@ -94,12 +93,3 @@ def _error(job: Job, held: Held, before: Shape, after: Shape, cut: Cut, tool: Pl
             )
         )
     return error
-
-
-def what_limits(worst: float, power: float, slow: float, grip: float) -> str:
-    """What limits a cut, in words."""
-    most, word = max((power, "power"), (slow, "torque"), (grip, "jaw grip"))
-    said = [f"{word} at {100 * most:.0f} %"] if most > 0 else []
-    if worst > 0:
-        said.append(f"bending of {1000 * worst:.0f} µm on the diameter")
-    return "; ".join(said)

@@ -10,6 +10,7 @@ from latheworks.deflection.grip_kernel import centrifugal, needed, permissible, 
 from latheworks.plan.job import Held, Job, radii
 from latheworks.plan.outcome import Flaw
 from latheworks.plan.shape import Shape
+from latheworks.plan.wording import amount, say
 
 JAWS = 3
 SAFETY = 1.5  # each of the two factors of VDI 3106
@@ -53,7 +54,8 @@ def shares(job: Job, held: Held, shape: Shape, torque: float, axial: float,
     slow = torque / (1000.0 * job.lathe.watts / (2.0 * math.pi * job.lathe.base / 60.0))
     if max(power, slow) > 1.0:
         word = "torque" if spindle < job.lathe.base else "power"
-        need = f"{torque / 1000:.1f} N m of {torque_there(job, spindle) / 1000:.1f} N m at {spindle:.0f} rev/min"
+        there = amount("torque", torque_there(job, spindle), 1)
+        need = say("{} of {} at {} rev/min", amount("torque", torque, 1), there, f"{spindle:.0f}")
         flaws.append(
             Flaw(
                 "stop",
@@ -89,7 +91,7 @@ def shares(job: Job, held: Held, shape: Shape, torque: float, axial: float,
                 "the jaws do not hold this cut",
                 None,
                 "the work would turn or slip in the jaws, with both safety factors of 1.5 counted",
-                f"{asked:.0f} N asked at rest, {held.jaw_force:.0f} N there",
+                say("{} asked at rest, {} there", amount("force", asked), amount("force", held.jaw_force)),
                 helps,
             )
         )

@@ -12,7 +12,7 @@ from latheworks.units import show
 
 KINDS = (
     "face", "center drill", "turn", "taper", "groove", "drill", "bore", "ream", "thread", "chamfer", "part off",
-    "deburr", "gauge",
+    "deburr", "gage",
 )  # fmt: skip
 MOST_FEATURES = 20
 # Field: unit, above, most, a value to copy.
@@ -31,8 +31,8 @@ class Operation(Result):
     """One operation. What is left out is filled from the tables when the plan is reviewed.
 
     Parameters: kind, one of "face", "center drill", "turn", "taper", "groove", "drill", "bore", "ream", "thread",
-    "chamfer", "part off", "deburr", "gauge"; features, the names of those it works on [up to 20]; tool, the name of a
-    tool of the rack [none for deburr and gauge]; spindle [rev/min, above 0 to 20000] or surface_speed [m/min, above 0
+    "chamfer", "part off", "deburr", "gage"; features, the names of those it works on [up to 20]; tool, the name of a
+    tool of the rack [none for deburr and gage]; spindle [rev/min, above 0 to 20000] or surface_speed [m/min, above 0
     to 2000], not both; feed [mm/rev, above 0 to 10]; depth, the deepest pass on the radius [mm, above 0 to 20]; passes
     [1 to 200]; spring_passes [0 to 20; 0]; leave, what stays on the radius for a later one [mm, 0 to 20; 0]; peck
     [mm]; drill_depth, of the full diameter from the face [mm; all of the feature when left out]; method of a thread,

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
+from latheworks.plan.findings import many
 from latheworks.plan.part import Part
 from latheworks.plan.plan import Plan
 from latheworks.plan.review_result import Review
@@ -80,12 +81,12 @@ class Orders(Result):
     def title(self) -> str:
         """Whose orders, and whether they are all."""
         word = "all of the space searched" if self.exact else "not all of the space searched"
-        return f"orders for {self.part.name}: {len(self.plans)} plans, {word}"
+        return f"orders for {self.part.name}: {many(len(self.plans), 'plan')}, {word}"
 
     def facts(self) -> list[tuple[str, str]]:
         """Each plan's measures, how far the search went, and what stands beside it."""
         rows = [(f"plan {i}", f"{one.time.m_as(U.min):.1f} min, cost {money(one.cost)}, {100 * one.worst_use:.0f} % "
-                 f"of a tolerance, {one.stops} stops, {one.cautions} cautions")
+                 f"of a tolerance, {many(one.stops, 'stop')}, {many(one.cautions, 'caution')}")
                 for i, one in enumerate(self.plans, 1)]  # fmt: skip
         rows += [("no plan takes less than", f"{self.least_time.m_as(U.min):.1f} min"), ("searched", self.space)]
         return [*rows, *(("note", note) for note in self.notes)]

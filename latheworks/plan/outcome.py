@@ -1,24 +1,25 @@
-"""What a judgement of one operation says, on plain floats: what it takes, its cutting data, its sizes, its flaws."""
+"""What a judgment of one operation says, on plain floats: what it takes, its cutting data, its sizes, its flaws."""
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
 from latheworks.plan.shape import Shape
+from latheworks.plan.wording import Words
 
 Spread = tuple[float, float, str, float]  # shift, spread, kind, factor: a contribution as the budget counts it
 
 
 class Flaw(NamedTuple):
-    """A finding that does not know yet which operation of the plan it is about."""
+    """A finding that does not know yet which operation of the plan it is about, nor in which units it will be read."""
 
     level: str
     code: str
-    what: str
+    what: Words
     feature: str | None
-    why: str
-    by: str = ""
-    helps: str = ""
+    why: Words
+    by: Words = ""
+    helps: Words = ""
 
 
 class Cut(NamedTuple):
@@ -85,7 +86,6 @@ class Judged(NamedTuple):
     torque: float
     grip: float
     error: float | None
-    limits: str
     depths: tuple[float, ...] = ()
     cutting: float = 0.0
 

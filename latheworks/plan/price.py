@@ -9,6 +9,7 @@ from latheworks.door import Door
 from latheworks.errors import LatheworksError
 from latheworks.plan.costs import costs_of
 from latheworks.plan.economics import Rates, rates_at
+from latheworks.plan.findings import Where, many
 from latheworks.plan.operation import Operation
 from latheworks.plan.plan import Plan
 from latheworks.plan.precedence import touch
@@ -30,11 +31,16 @@ class Measured(Result):
     stops: int
     cautions: int
 
+    @property
+    def findings(self) -> str:
+        """How many stops and cautions, in words."""
+        return f"{many(self.stops, 'stop')}, {many(self.cautions, 'caution')}"
+
     def title(self) -> str:
         """All of it in one line."""
         use = "" if self.use is None else f", {100 * self.use:.0f} % of its tolerance"
         paid = f"{self.time.m_as(U.min):.2f} min, cost {money(self.cost)}"
-        return f"{paid}{use}, {self.stops} stops, {self.cautions} cautions"
+        return f"{paid}{use}, {self.findings}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +58,16 @@ class Redesign(Result):
     def saved(self) -> float | None:
         """What it saves, negative where it costs more."""
         return None if self.after is None else self.before.cost - self.after.cost
+
+    @property
+    def saving(self) -> str:
+        """What it saves, in words: something, nothing, or less than that."""
+        saved = self.saved
+        if saved is None:
+            return "no such plan"
+        if abs(saved) < 0.005:
+            return "saves nothing"
+        return f"saves {money(saved)}" if saved > 0 else f"costs {money(-saved)} more"
 
     def title(self) -> str:
         """What is changed."""
@@ -101,8 +117,7 @@ class Price(Result):
         if self.hangs_on_it:
             rows.append(("on it or beside it", ", ".join(self.hangs_on_it)))
         for each in self.redesigns:
-            saved = "" if each.saved is None else f"saves {money(each.saved)}: "
-            rows.append((each.what, saved + (each.after.title() if each.after else each.why)))
+            rows.append((each.what, f"{each.saving}: {each.after.title()}" if each.after else each.why))
         return rows
 
     def columns(self) -> dict[str, Any]:
@@ -158,7 +173,7 @@ def price_of(plan: Any, feature: Any, lathe_rate: Any = None, labor_rate: Any = 
 def _price(plan: Plan, name: str, rates: Rates) -> Price:
     whole = review(plan)
     with_it = measured(plan, whole, name, rates)
-    dropped = [f"{i}.{10 * k} {one.title()}" for i, setup in enumerate(plan.setups, 1)
+    dropped = [f"{Where(i, 10 * k)}: {one.title()}" for i, setup in enumerate(plan.setups, 1)
                for k, one in enumerate(setup.operations, 1) if one.features == (name,)]  # fmt: skip
     bare = without(plan, name)
     # What hangs on the feature is then in want of it as well: that is no price of its own.

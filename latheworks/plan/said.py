@@ -9,6 +9,7 @@ from latheworks.plan.job import Job
 from latheworks.plan.outcome import Flaw
 from latheworks.plan.sequence import order_flaws
 from latheworks.plan.walk import Walk
+from latheworks.plan.wording import amount, mm, say
 
 NEAR = 0.8  # of the tolerance: from there on a size hardly holds
 # What helps against what a size is spent on most.
@@ -27,31 +28,33 @@ HELPS = {
 }
 
 
-def finding(flaw: Flaw, setup: int | None, operation: int | None) -> Finding:
+def finding(flaw: Flaw, setup: int | None, operation: int | None, system: str) -> Finding:
     """A flaw in its place; indices from 0 become the numbers that people read."""
     setup_number = None if setup is None else setup + 1
     where = Where(setup_number, None if operation is None else 10 * (operation + 1), flaw.feature)
-    return Finding(flaw.level, flaw.code, flaw.what, where, flaw.why, flaw.by, flaw.helps)
+    return Finding(flaw, where, system)
 
 
-def plan_findings(found: Walk) -> list[Finding]:
+def plan_findings(found: Walk, system: str) -> list[Finding]:
     """Findings of setups, of operations and of their order."""
-    findings = [finding(flaw, i, None) for i, _, flaws in found.setups for flaw in flaws]
+    findings = [finding(flaw, i, None, system) for i, _, flaws in found.setups for flaw in flaws]
     for step in found.steps:
-        findings += [finding(flaw, step.setup, step.number) for flaw in (*step.judged.taken.flaws, *step.judged.flaws)]
+        flaws = (*step.judged.taken.flaws, *step.judged.flaws)
+        findings += [finding(flaw, step.setup, step.number, system) for flaw in flaws]
     # What was cut away too far stays so: it is told once, where it happens.
     first = {(one.code, one.what, one.by_how_much): one for one in reversed(findings) if one.code == "over-cut"}
     findings = [one for one in findings if one.code != "over-cut" or first[one.code, one.what, one.by_how_much] is one]
     for place, flaw in order_flaws(found):
-        findings.append(finding(flaw, *(place or (None, None))))
+        setup, operation = place or (None, None)
+        findings.append(finding(flaw, setup, operation, system))
     if not found.steps:
         nothing = Flaw("stop", "nothing planned", "the plan has no operation", None, "nothing is made", "",
                        "operations in its setups")  # fmt: skip
-        findings.append(finding(nothing, None, None))
+        findings.append(finding(nothing, None, None, system))
     return findings
 
 
-def size_findings(job: Job, rows: tuple[SizeRow, ...]) -> list[Finding]:
+def size_findings(job: Job, rows: tuple[SizeRow, ...], system: str) -> list[Finding]:
     """Sizes that would not hold, or hardly, and surfaces rougher than asked."""
     findings = []
     for row in rows:
@@ -63,17 +66,19 @@ def size_findings(job: Job, rows: tuple[SizeRow, ...]) -> list[Finding]:
             findings.append(finding(Flaw(
                 "caution", "rougher than asked", f"{row.name} would come out rougher than asked", row.name,
                 "Ra comes out up to twice what feed and nose leave at best",
-                f"up to {REAL * row.finish:.1f} µm, {asked:g} µm asked", "a finer feed, a larger nose radius",
-            ), setup, number))  # fmt: skip
+                say("up to {}, {} asked", amount("roughness", REAL * row.finish, 1), amount("roughness", asked, None)),
+                "a finer feed, a larger nose radius",
+            ), setup, number, system))  # fmt: skip
         if row.use is None or row.use <= NEAR:
             continue
         spent = ", ".join(f"{name} {100 * share:.0f} %" for name, share in row.outcome.shares[:3])
-        by = f"{100 * row.use:.0f} % of the tolerance: {row.outcome.low:.3f} to {row.outcome.high:.3f} mm is likely"
+        by = say("{} % of the tolerance: {} is likely", f"{100 * row.use:.0f}",
+                 mm(row.outcome.low, 3, row.outcome.high))  # fmt: skip
         over = row.use > 1.0
         flaw = Flaw("stop" if over else "caution", "out of tolerance" if over else "little tolerance left",
                     f"the {row.measure} of {row.name} {'would not hold' if over else 'hardly holds'}", row.name,
                     f"spent on: {spent}", by, _helps(row))  # fmt: skip
-        findings.append(finding(flaw, setup, number))
+        findings.append(finding(flaw, setup, number, system))
     return findings
 
 

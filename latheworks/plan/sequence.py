@@ -6,6 +6,7 @@ from latheworks.plan.feature import PlainFeature
 from latheworks.plan.loads import gripped
 from latheworks.plan.outcome import Flaw
 from latheworks.plan.walk import Step, Walk
+from latheworks.plan.wording import amount, mm, say
 
 HARD = ("three-jaw chuck", "four-jaw chuck")
 Placed = tuple[tuple[int, int | None] | None, Flaw]  # (setup, operation) as indices from 0, and the flaw
@@ -13,7 +14,7 @@ Placed = tuple[tuple[int, int | None] | None, Flaw]  # (setup, operation) as ind
 
 def order_flaws(found: Walk) -> list[Placed]:
     """Flaws of the whole plan, each with the operation that it is about."""
-    return [*_unmade(found), *_around_threads(found), *_gauging(found), *_rechucked(found), *_cut_off(found),
+    return [*_unmade(found), *_around_threads(found), *_gaging(found), *_rechucked(found), *_cut_off(found),
             *_lengths(found), *_halves(found), *_marked(found)]  # fmt: skip
 
 
@@ -83,7 +84,7 @@ def _around_threads(found: Walk) -> list[Placed]:
     return flaws
 
 
-def _gauging(found: Walk) -> list[Placed]:
+def _gaging(found: Walk) -> list[Placed]:
     """Sizes that leave the chuck unmeasured, or are measured with their burrs on."""
     flaws: list[Placed] = []
     steps = found.steps
@@ -94,25 +95,25 @@ def _gauging(found: Walk) -> list[Placed]:
             continue
         mine = range(_place(found, step), len(steps))
         later = [steps[i] for i in mine if steps[i].setup == step.setup]
-        gauged = [one for one in later if one.op.kind == "gauge" and name in one.op.features]
-        if not gauged:
+        gaged = [one for one in later if one.op.kind == "gage" and name in one.op.features]
+        if not gaged:
             level = "caution" if feature.kind == "thread" else "note"
             flaws.append(
                 (
                     _at(step),
                     Flaw(
                         level,
-                        "leaves the chuck ungauged",
-                        f"{name} is not gauged in its setup",
+                        "leaves the chuck ungaged",
+                        f"{name} is not gaged in its setup",
                         name,
                         "once it is out of the chuck it is not cut true again",
                         "",
-                        f"gauge {name} before the work is taken out",
+                        f"gage {name} before the work is taken out",
                     ),
                 )
             )
             continue
-        first = gauged[0]
+        first = gaged[0]
         burrs = [one for one in later if one.op.kind == "deburr" and name in one.op.features and _at(one) > _at(first)]
         if burrs:
             flaws.append(
@@ -120,10 +121,10 @@ def _gauging(found: Walk) -> list[Placed]:
                     _at(first),
                     Flaw(
                         "caution",
-                        "gauged before deburring",
-                        f"{name} is gauged with its burrs on",
+                        "gaged before deburring",
+                        f"{name} is gaged with its burrs on",
                         name,
-                        "a burr makes a gauge lie",
+                        "a burr makes a gage lie",
                         "",
                         "deburr first",
                     ),
@@ -136,12 +137,15 @@ def _gauging(found: Walk) -> list[Placed]:
                     _at(first),
                     Flaw(
                         "caution",
-                        "gauged warm",
-                        f"{name} is gauged while it is warm",
+                        "gaged warm",
+                        f"{name} is gaged while it is warm",
                         name,
-                        f"it is up to {first.warm:.0f} K above the room, if no heat is lost to the chuck",
-                        f"{1000 * grown:.0f} µm too large until it is cold",
-                        "let it cool, or use coolant, before the last cut and the gauge",
+                        say(
+                            "it is up to {} above the room, if no heat is lost to the chuck",
+                            amount("warming", first.warm),
+                        ),
+                        say("{} too large until it is cold", amount("small", grown)),
+                        "let it cool, or use coolant, before the last cut and the gage",
                     ),
                 )
             )
@@ -187,18 +191,18 @@ def _cut_off(found: Walk) -> list[Placed]:
     for step in found.steps:
         if step.op.kind == "part off" and step.judged.taken.made:
             off.setdefault(step.setup, step)
-        elif step.setup in off and step.op.kind not in ("deburr", "gauge"):
+        elif step.setup in off and step.op.kind not in ("deburr", "gage"):
             flaws.append(
                 (
                     _at(step),
                     Flaw(
                         "stop",
-                        "already cut off",
-                        f"{step.op.kind} comes after the part is cut off",
+                        "already parted off",
+                        f"{step.op.kind} comes after the part is parted off",
                         None,
                         "nothing holds the part any more",
                         "",
-                        "cut off last",
+                        "part off last",
                     ),
                 )
             )
@@ -251,7 +255,7 @@ def _halves(found: Walk) -> list[Placed]:
                     f"{name} is turned from both ends",
                     name,
                     "the second half runs true to another axis",
-                    f"a step of up to {out / 2:.3f} mm",
+                    say("a step of up to {}", mm(out / 2, 3)),
                     "hold it truer, or between centers in one setup",
                 ),
             )
@@ -260,7 +264,7 @@ def _halves(found: Walk) -> list[Placed]:
 
 
 def _marked(found: Walk) -> list[Placed]:
-    """Hard jaws on a finished surface, and sizes gauged before they are there."""
+    """Hard jaws on a finished surface, and sizes gaged before they are there."""
     flaws: list[Placed] = []
     for i, held, _ in found.setups:
         steps = [step for step in found.steps if step.setup == i]
@@ -274,11 +278,11 @@ def _marked(found: Walk) -> list[Placed]:
                 flaw = Flaw("note", "jaws on a finished surface", f"hard jaws close on {name}", name,
                             "they leave their marks", "", "soft jaws, or strips of copper")  # fmt: skip
                 flaws.append(((i, None), flaw))
-    for step in (one for one in found.steps if one.op.kind == "gauge"):
+    for step in (one for one in found.steps if one.op.kind == "gage"):
         for name in step.op.features:
             made = found.made.get(name)
             if made is not None and _at(made) > _at(step) and name not in found.partly:
-                flaw = Flaw("caution", "gauged too early", f"{name} is gauged before it is made", name,
-                            "there is nothing to gauge yet", "", f"gauge {name} once it is finished")  # fmt: skip
+                flaw = Flaw("caution", "gaged too early", f"{name} is gaged before it is made", name,
+                            "there is nothing to gage yet", "", f"gage {name} once it is finished")  # fmt: skip
                 flaws.append((_at(step), flaw))
     return flaws

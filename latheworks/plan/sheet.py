@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -16,10 +17,11 @@ from latheworks.plan.plan import Plan
 from latheworks.plan.review import review
 from latheworks.plan.review_result import OperationRow, Review
 from latheworks.plan.sheet_drawing import setup_drawing
+from latheworks.plan.wording import from_to, mm
 from latheworks.shop import cautions
 from latheworks.tables import DATA
 from latheworks.threads import Thread
-from latheworks.units import Span, check_system, show
+from latheworks.units import Span, U, check_system, show, show_stock
 
 FIRST_CHECKS = (
     "eye protection on; hair, sleeves and rings tied back or off; no gloves",
@@ -27,7 +29,7 @@ FIRST_CHECKS = (
     "the work is gripped as drawn, runs true, and turns free by hand",
     "jaws, tool, holder and slide clear each other over the whole travel",
     "tailstock and quill are locked where one is used",
-    "the tool is on center height and its stick-out is short",
+    "the tool is on center height and its stickout is short",
     "spindle speed and feed are set as written, and below every limit of the chuck",
     "the trainee can say where the stop is and what the first cut will do",
 )
@@ -35,7 +37,7 @@ FIRST_CHECKS = (
 _CAUTIONS = {
     "face": "facing", "thread": "threading", "drill": "drilling", "center drill": "drilling", "ream": "drilling",
     "bore": "boring", "groove": "grooving", "chamfer": "chamfering", "part off": "parting", "deburr": "deburring",
-    "gauge": "gauging",
+    "gage": "gaging",
 }  # fmt: skip
 SIGN_OFF = ("Trainee", "Instructor, before the first cut", "Measured and accepted by")
 
@@ -60,7 +62,7 @@ def setup_sheet(plan: Plan, path: str | Path | None = None, system: Any = "metri
         raise WrongUnit(f"setup_sheet: plan: got {plan!r:.60}, expected a Plan. Try setup_sheet(barrel_plan()).")
     if path is not None and (not isinstance(path, (str, Path)) or Path(path).suffix != ".html"):
         raise WrongUnit(f'setup_sheet: path: got {path!r:.60}, expected one that ends in .html. Try "my_sheet.html".')
-    text = _page().render(_contents(review(plan), system))
+    text = _page().render(_contents(review(plan, system), system))
     if path is not None:
         try:
             Path(path).write_text(text, encoding="utf-8")
@@ -99,8 +101,8 @@ def _contents(found: Review, system: str) -> dict[str, Any]:
         "threads": [_thread(found, each.name, each.thread, system) for each in part.features if each.thread],
         "sizes": [_size(row, system) for row in found.sizes if (row.limits.min, row.limits.max) != (None, None)],
         "checks": FIRST_CHECKS, "signs": SIGN_OFF,
-        "stock": f"{both(part.stock_diameter, system)} x {both(part.stock_length, system)}"
-                 + (f", bore {both(part.stock_bore, system)}" if part.stock_bore else ""),
+        "stock": f"{both(part.stock_diameter, system, show_stock)} x {both(part.stock_length, system)}"
+                 + (f", bore {both(part.stock_bore, system, show_stock)}" if part.stock_bore else ""),
     }  # fmt: skip
 
 
@@ -109,12 +111,12 @@ def _kind(row: OperationRow) -> str:
     return _CAUTIONS.get(row.kind, "turning")
 
 
-def both(value: Any, system: str) -> str:
+def both(value: Any, system: str, write: Callable[..., str] = show) -> str:
     """A size in the one system and, in brackets, in the other; nothing for what is not there."""
     if value is None:
         return ""
     other = "inch" if system == "metric" else "metric"
-    return f"{show(value, system)} ({show(value, other)})"
+    return f"{write(value, system)} ({write(value, other)})"
 
 
 def minutes(value: Any) -> str:
@@ -123,13 +125,15 @@ def minutes(value: Any) -> str:
 
 
 def _limits(span: Span, system: str) -> str:
-    """Limits in both systems; an open end is said."""
+    """Limits in both systems."""
+    return f"{_ends(span, system)} ({_ends(span, 'inch' if system == 'metric' else 'metric')})"
 
-    def one(which: str) -> str:
-        low, high = ("open" if end is None else show(end, which) for end in (span.min, span.max))
-        return f"{low} to {high}"
 
-    return f"{one(system)} ({one('inch' if system == 'metric' else 'metric')})"
+def _ends(span: Span, system: str) -> str:
+    """The ends of a range, in a narrow column: with their unit once."""
+    if span.min is None or span.max is None:
+        return from_to(span, system)
+    return mm(float(span.min.m_as(U.mm)), 3, float(span.max.m_as(U.mm))).written(system)
 
 
 def _setup(found: Review, number: int, system: str) -> dict[str, Any]:
@@ -155,7 +159,7 @@ def _operation(row: OperationRow, system: str) -> dict[str, str]:
         "feed": "" if not row.feed else show(row.feed, system),
         "depth": "" if not row.depth else show(row.depth, system),
         "passes": times + (f" + {row.spring_passes} spring" if row.spring_passes else ""),
-        "peck": "" if not row.peck else f"peck {show(row.peck, system, digits=1)}",
+        "peck": "" if not row.peck else f"pecks of {mm(float(row.peck.m_as(U.mm)), 1).written(system)}",
         "time": minutes(row.time),
     }  # fmt: skip
 
@@ -176,8 +180,7 @@ def _thread(found: Review, name: str, thread: Thread | None, system: str) -> dic
 
 def _size(row: Any, system: str) -> dict[str, str]:
     """What to measure, between which limits, with what; the reading is left blank."""
-    span = row.predicted
-    expected = "not made" if span is None else f"{show(span.min, system)} to {show(span.max, system)}"
+    expected = "not made" if row.predicted is None else _ends(row.predicted, system)
     return {
         "name": f"{row.name}, {row.measure}", "limits": _limits(row.limits, system), "instrument": row.instrument,
         "expected": expected, "use": "" if row.use is None else f"{100 * row.use:.0f} %",

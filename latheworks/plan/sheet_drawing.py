@@ -17,7 +17,7 @@ LINE = 'fill="none" stroke="#000" stroke-width="{}"'
 
 
 def setup_drawing(setup: Setup, before: Shape, after: Shape, system: str, number: int) -> str:
-    """An SVG picture of the work before and after a setup, jaws, support, stick-out and zero; a title for a reader."""
+    """An SVG picture of the work before and after a setup, jaws, support, stickout and zero; a title for a reader."""
     out = float(setup.stickout.m_as(U.mm))
     grips_a = setup.grips == "A"
     jaw = before.end - out if grips_a else before.start + out

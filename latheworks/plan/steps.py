@@ -30,7 +30,7 @@ HAND_KINDS = ("thread", "groove")
 class Move(NamedTuple):
     """One operation on a workpiece as it stands: the number of the shape after it; minutes; what edges it costs; the
     heat as a line, warm after = heat[0] + heat[1] warm before; stops; tool; features that are whole then; sizes that
-    it settles; the judgement, the workpiece before, and how it is held."""
+    it settles; the judgment, the workpiece before, and how it is held."""
 
     after: int
     minutes: float
@@ -80,9 +80,9 @@ class Steps:
         self.hand = {f.name: self._by_hand(f.name) for f in features}
         lengths = [f.name for f in features if f.kind != "groove" and (f.length_low, f.length_high) != (None, None)]
         first = [f.name for f in features if f.kind == "face" and abs(f.start) < 1e-6]
-        # Rows that two steps settle: a length with the face of end A, a run-out with its datum.
+        # Rows that two steps settle: a length with the face of end A, a runout with its datum.
         self.partners = [(name, first[0] if first else name, "length") for name in lengths]
-        self.partners += [(name, job.whole[name].datum or name, "run-out") for name in job.whole
+        self.partners += [(name, job.whole[name].datum or name, "runout") for name in job.whole
                           if job.whole[name].runout is not None]  # fmt: skip
         self.marked = {name for one in self.partners for name in one[:2]}
         # A hole that is bored later has its size from the bar.
@@ -95,9 +95,9 @@ class Steps:
         return flaw.level == "stop" or flaw.code in self.avoid
 
     def _by_hand(self, name: str) -> float:
-        """Minutes of deburring and gauging a feature."""
-        gauged, burred = by_hand(self.space.job, name)
-        return times.BY_HAND["gauge"] * gauged + times.BY_HAND["deburr"] * burred
+        """Minutes of deburring and gaging a feature."""
+        gaged, burred = by_hand(self.space.job, name)
+        return times.BY_HAND["gage"] * gaged + times.BY_HAND["deburr"] * burred
 
     def number(self, shape: Shape) -> int:
         """The number of a shape, the same for the same shape."""
@@ -154,7 +154,7 @@ class Steps:
                     held, op, {})  # fmt: skip
 
     def _judged(self, held: Held, work: Shape, op: PlainOperation, key: Any) -> Judged:
-        """A judgement, kept by what it can see of the work: what sticks out, and what lies in the jaws."""
+        """A judgment, kept by what it can see of the work: what sticks out, and what lies in the jaws."""
         found = self.judged.get(key)
         if found is None:
             self.evaluations += 1
@@ -187,7 +187,7 @@ class Steps:
         return worst
 
     def pair_use(self, name: str, partner: str, measure: str, one: Step, other: Step, helds: tuple[int, ...]) -> float:
-        """The share of the tolerance that a length or a run-out uses, which two steps settle together."""
+        """The share of the tolerance that a length or a runout uses, which two steps settle together."""
         first, last = sorted((one.setup, other.setup))
         since = helds[first + 1 : last + 1]
         key = (name, measure, one.setup - other.setup, since, round(one.warm / WARM_STEP))
@@ -202,7 +202,7 @@ class Steps:
 
 
 def by_hand(job: Job, name: str) -> tuple[bool, bool]:
-    """Whether a feature is gauged, and whether it is deburred, before the work is taken out."""
+    """Whether a feature is gaged, and whether it is deburred, before the work is taken out."""
     feature, whole = job.features[name], job.whole[name]
     ends = (feature.low, feature.high, feature.length_low, feature.length_high, whole.runout)
     burred = feature.kind in HAND_KINDS or (feature.inside and feature.kind == "cylinder")

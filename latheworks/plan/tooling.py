@@ -24,9 +24,9 @@ SUITS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "chamfer": (("chamfer_tool", "turning_tool"), ("inside_chamfer_tool", "boring_bar")),
     "part off": (("parting_tool",), ()),
     "deburr": ((), ()),
-    "gauge": ((), ()),
+    "gage": ((), ()),
 }
-BY_HAND = ("deburr", "gauge")
+BY_HAND = ("deburr", "gage")
 ON_AXIS = ("center drill", "drill", "ream")
 
 

@@ -31,7 +31,7 @@ _AREA = {"metric": U.mm2, "inch": U.inch**2}
 
 def infeed(thread: Any, passes: Any = None, law: Any = "equal area", method: Any = "radial", *,
            compound_angle: Any = None, least_depth: Any = None, spring_passes: Any = 2, spindle: Any = None,
-           material: Any = "aluminium 6061-T6", lathe: Any = None, depth: Any = None,
+           material: Any = "aluminum 6061-T6", lathe: Any = None, depth: Any = None,
            length: Any = None) -> InfeedSchedule:  # fmt: skip
     """Return the passes that cut a thread with a single-point tool, with chip, force, speed limit and time.
 

@@ -51,7 +51,7 @@ class ThreadingBar(Result):
                 ("least projection", show(self.least_projection, system)),
                 ("largest bar", show(self.largest_bar, system)),
                 ("note", "A thicker bar bends less, by the fourth power of its diameter; leave room for the chips."),
-                ("note", "Turn the cross slide back towards the center to draw the tooth out, before the bar comes "
+                ("note", "Turn the cross slide back toward the center to draw the tooth out, before the bar comes "
                          "out."))  # fmt: skip
 
     @property

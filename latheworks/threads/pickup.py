@@ -183,7 +183,7 @@ class CarryOn(Result):
         return Working(self.title(), (
             Line("carriage", "lead x turns of the spindle", f"{show(self.thread.lead, system)} a turn", "", "geared"),
             Line("start", lost if self.taken_out else "kept", "", show(self.phase_error, system), "definition of lead"),
-            Line("depth around the turn", "run-out / 2 x cos(angle)", show(self.run_out, system),
+            Line("depth around the turn", "runout / 2 x cos(angle)", show(self.run_out, system),
                  f"± {show(self.worst_depth, system)}", "eccentricity is half the indicator reading"),
         ))  # fmt: skip
 
@@ -226,7 +226,7 @@ def carry_on(thread: Thread | str, taken_out: Any = False, *, run_out: Any = Non
 
     In the chuck: the carriage is geared to the spindle, one lead a turn, so nothing is lost. Taken out: the start is
     off by up to half a pitch from the nearest groove, or by lead x mark / 360 where the part was marked to the jaws;
-    and the center is off by half the run-out, so that the depth changes by run-out / 2 x cos(angle) around the turn,
+    and the center is off by half the runout, so that the depth changes by runout / 2 x cos(angle) around the turn,
     and a flank by that x tan a along the axis.
     Parameters: thread, a parallel Thread or its designation; taken_out, True or False; run_out, full indicator
     reading of the part after re-chucking [length, 0 to the depth of the thread; 0 when not given], for a part taken

@@ -15,7 +15,7 @@ class Planes:
 
     taper, on the diameter (1 in 16); outside, of the pipe; e0 at the end of the pipe; e1 at l1, hand-tight, where
     the opening of the fitting comes to lie; e2 at l2, where the effective thread of the pipe ends; e3 in the
-    fitting, l3 beyond the pipe's end, as far as a wrench makes it up; l4, all of the thread with its run-out.
+    fitting, l3 beyond the pipe's end, as far as a wrench makes it up; l4, all of the thread with its runout.
     Source: ASME B1.20.1, table of basic dimensions.
     """
 

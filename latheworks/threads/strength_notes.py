@@ -17,7 +17,7 @@ def notes_of(thread: Thread, external: Thread, length: float, needed: float, err
     """The notes, lengths in the thread's own unit."""
     unit, system = thread.pitch.units, "inch" if thread.pitch.units == U.inch else "metric"
     major = external.major.magnitude
-    notes = ["count full threads only: leave out chamfers, run-out and the first incomplete turns"]
+    notes = ["count full threads only: leave out chamfers, runout and the first incomplete turns"]
     if not known:
         notes.append("no strengths given: both materials are taken as alike")
     if high_strength:

@@ -15,7 +15,7 @@ from latheworks.results import money
 from latheworks.units import Q_, U
 from latheworks.widgets.bench import Bench, Reading
 from latheworks.widgets.controls import Choice, Spec
-from latheworks.widgets.sizes import Size
+from latheworks.widgets.sizes import Size, given, m_per_min, mm_per_rev
 
 EDGES = tuple(edges())
 # What is turned: the body of the corer's barrel, once over; a lathe and a person, and an edge: all invented.
@@ -41,10 +41,10 @@ class CostBench(Bench):
         low, high = _span(start["edge"])
         return (
             Choice("edge", "Edge", EDGES, start["edge"]),
-            Size("speed", "Surface speed", "v", start["speed"], low, high, (5.0, 20.0), Q_(5.0, U.m_per_min),
-                 Q_(5000.0, U.m_per_min), kind="speed"),
-            Size("feed", "Feed", "f", start["feed"], Q_(0.05, U.mm_per_rev), Q_(0.4, U.mm_per_rev), (0.01, 0.0005),
-                 Q_(0.01, U.mm_per_rev), Q_(1.0, U.mm_per_rev), kind="feed"),
+            Size("speed", "Surface speed", "v", start["speed"], low, high, (5.0, 20.0), m_per_min(5), m_per_min(5000),
+                 kind="speed"),
+            Size("feed", "Feed", "f", start["feed"], mm_per_rev(0.05), mm_per_rev(0.4), (0.01, 0.0005),
+                 mm_per_rev(0.01), mm_per_rev(1), kind="feed"),
             Size("batch", "Batch", "", start["batch"], 1, 50, (1, 1), 1, 100_000, kind="count"),
         )  # fmt: skip
 
@@ -52,10 +52,10 @@ class CostBench(Bench):
         edge = self._opening["edge"]
         least, rate = _best(edge)
         return {
-            "Least cost": {"speed": Q_(least, U.m_per_min)},
-            "Highest rate": {"speed": Q_(rate, U.m_per_min)},
-            "Too slow": {"speed": Q_(0.55 * least, U.m_per_min)},
-            "Too fast": {"speed": Q_(1.6 * rate, U.m_per_min)},
+            "Least cost": {"speed": m_per_min(least)},
+            "Highest rate": {"speed": m_per_min(rate)},
+            "Too slow": {"speed": m_per_min(0.55 * least)},
+            "Too fast": {"speed": m_per_min(1.6 * rate)},
             "A batch of 20": {"batch": 20},
         }
 
@@ -124,7 +124,7 @@ def _best(edge: str) -> tuple[float, float]:
 def _span(edge: str) -> tuple[Any, Any]:
     """Where the slider runs: from slow to too fast."""
     low, high = _best(edge)
-    return Q_(float(round(0.5 * low)), U.m_per_min), Q_(float(round(1.7 * high)), U.m_per_min)
+    return m_per_min(round(0.5 * low)), m_per_min(round(1.7 * high))
 
 
 def cost_bench(edge: str = "carbide on nonferrous metal", speed: Any = None, feed: Any = None,
@@ -142,9 +142,9 @@ def cost_bench(edge: str = "carbide on nonferrous metal", speed: Any = None, fee
     """
     with Door("cost_bench") as door:
         chosen = door.choice(edge, "edge", EDGES)
-        own = Q_(float(round(_best(chosen)[0])), U.m_per_min) if speed is None else speed
+        own = given(speed, float(round(_best(chosen)[0])), U.m_per_min)
         door.number(own, "speed", "m/min", least=5.0, most=5000.0)
-        advance = Q_(0.1, U.mm_per_rev) if feed is None else feed
+        advance = given(feed, 0.1, U.mm_per_rev)
         door.number(advance, "feed", "mm/rev", least=0.01, most=1.0)
         count = door.whole(batch, "batch", least=1, most=100_000)
     return CostBench({"edge": chosen, "speed": own, "feed": advance, "batch": count})

@@ -20,7 +20,7 @@ from latheworks.shop import lathe
 from latheworks.units import Q_, U, show
 from latheworks.widgets.bench import Bench, Names, Reading
 from latheworks.widgets.controls import Choice, Spec
-from latheworks.widgets.sizes import Size
+from latheworks.widgets.sizes import Size, given, mm
 
 KINDS = ("through", "blind")
 PILOTS = ("with a pilot", "no pilot")
@@ -40,9 +40,6 @@ class HoleBench(Bench):
         super().__init__()
 
     def specs(self) -> tuple[Spec, ...]:
-        def mm(value: float) -> Any:
-            return Q_(float(value), U.mm)
-
         start, most = self._opening, min(0.95 * self._outside, 100.0)
         drilled = tuple(name for name, row in material_rows().items() if row["torque Kd"])
         return (
@@ -56,9 +53,6 @@ class HoleBench(Bench):
         )  # fmt: skip
 
     def demonstrations(self) -> dict[str, dict[str, Any]]:
-        def mm(value: float) -> Any:
-            return Q_(float(value), U.mm)
-
         own = {"kind": KINDS[0], "depth": mm(250), "diameter": mm(20), "pilot": PILOTS[0]}
         return {
             "Third peck": {**own, "drilled": mm(70)},
@@ -178,7 +172,7 @@ def _stage(found: DrilledHole, outside: float, drilled: float) -> HoleStage:
     )  # fmt: skip
 
 
-def hole_bench(depth: Any = None, diameter: Any = None, material: Any = "aluminium 6061-T6", kind: str = KINDS[0],
+def hole_bench(depth: Any = None, diameter: Any = None, material: Any = "aluminum 6061-T6", kind: str = KINDS[0],
                pilot: str = PILOTS[0], drilled: Any = None, outside: Any = None, stop: Any = True,
                jaws: str = "diamond") -> HoleBench:  # fmt: skip
     """Return a bench for a hole drilled from the tailstock: thrust, torque, pecks and chips as the drill goes down.
@@ -197,9 +191,6 @@ def hole_bench(depth: Any = None, diameter: Any = None, material: Any = "alumini
     'Too deep for one end: drill from both, and leave 0.353 mm to bore. Limited by quill, torque, flute length.'
     """
 
-    def given(value: Any, otherwise: float) -> Any:
-        return Q_(otherwise, U.mm) if value is None else value
-
     with Door("hole_bench") as door:
         across = door.number(given(outside, 32.0), "outside", "mm", least=1.0, most=100.0)
         size, deep, gone = given(diameter, 20.0), given(depth, 250.0), given(drilled, 0.0)
@@ -207,7 +198,7 @@ def hole_bench(depth: Any = None, diameter: Any = None, material: Any = "alumini
         door.number(deep, "depth", "mm", least=1.0, most=2000.0)
         stuff = pick(door, material)
         if stuff.name not in material_rows() or not material_rows()[stuff.name]["torque Kd"]:
-            door.complain("material", stuff.name, "a material with published drilling forces", '"aluminium 6061-T6"')
+            door.complain("material", stuff.name, "a material with published drilling forces", '"aluminum 6061-T6"')
         door.choice(kind, "kind", KINDS)
         door.choice(pilot, "pilot", PILOTS)
         door.number(gone, "drilled", "mm", least=0.0, most=4200.0)

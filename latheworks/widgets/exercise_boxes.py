@@ -8,7 +8,7 @@ import ipywidgets as w
 from latheworks.course.tasks import Choice, Function, Number, PlanTask, Prediction, Reason, Setting, Several, Task
 
 _EXAMPLES = {
-    "length": "12.7 mm or 1/2 in", "force": "150 N or 30 lbf", "spindle": "300 rpm", "feed": "0.1 mm/rev",
+    "length": "12.7 mm or 1/2 in", "force": "150 N or 30 lbf", "spindle": "300 rev/min", "feed": "0.1 mm/rev",
     "speed": "90 m/min", "stiffness": "20 N/µm", "angle": "45 deg", "count": "a number",
 }  # fmt: skip
 _WIDE = {"description_width": "initial"}

@@ -16,7 +16,7 @@ from latheworks.shop import lathe
 from latheworks.units import Q_, U, show
 from latheworks.widgets.bench import Bench, Names, Reading
 from latheworks.widgets.controls import Choice, Spec
-from latheworks.widgets.sizes import Size
+from latheworks.widgets.sizes import Size, given, mm
 
 POINTS = 201
 
@@ -35,9 +35,6 @@ class FacingBench(Bench):
         super().__init__()
 
     def specs(self) -> tuple[Spec, ...]:
-        def mm(value: float) -> Any:
-            return Q_(float(value), U.mm)
-
         machine, start = lathe(), self._opening
         slowest, fastest = machine.slowest_spindle, machine.fastest_spindle
         return (
@@ -137,9 +134,6 @@ def facing_bench(outside: Any = None, hole: Any = None, speed: Any = None, most:
     >>> facing_bench()
     Across the face (bench): The surface runs as fast as asked here, in 0.12 min for the whole face.
     """
-
-    def given(value: Any, otherwise: float, unit: Any) -> Any:
-        return Q_(otherwise, unit) if value is None else value
 
     machine = lathe()
     with Door("facing_bench") as door:

@@ -13,7 +13,7 @@ from latheworks.pictures.style import Look
 from latheworks.units import Q_, U
 from latheworks.widgets.bench import Bench, Reading
 from latheworks.widgets.controls import Choice, Spec
-from latheworks.widgets.sizes import Size
+from latheworks.widgets.sizes import Size, given, mm
 
 POINTS = 81
 
@@ -31,9 +31,6 @@ class HoldingBench(Bench):
         super().__init__()
 
     def specs(self) -> tuple[Spec, ...]:
-        def mm(value: float) -> Any:
-            return Q_(float(value), U.mm)
-
         start = self._opening
         return (
             Size("length", "Bar length", "L", start["length"], mm(30), mm(400), (5.0, 0.25), mm(5), mm(2000)),
@@ -125,9 +122,6 @@ def holding_bench(length: Any = None, outside: Any = None, bore: Any = None, hol
     >>> holding_bench(length=Q_(80, "mm"), force=Q_(50, "N"))
     Hold the bar (bench): Inside the tolerance all along: left 0.014 mm large at most, 0 to 0.050 mm allowed.
     """
-
-    def given(value: Any, otherwise: float, unit: Any) -> Any:
-        return Q_(otherwise, unit) if value is None else value
 
     with Door("holding_bench") as door:
         allowed = door.number(given(tolerance, 0.05, U.mm), "tolerance", "mm", above=0.0, most=10.0)

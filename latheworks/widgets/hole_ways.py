@@ -12,10 +12,10 @@ from latheworks.materials import pick
 from latheworks.pictures.style import Look
 from latheworks.pictures.ways_zones import WayDrawn, WaysDrawn, WaysPicture
 from latheworks.threads import thread
-from latheworks.units import Q_, U
+from latheworks.units import U
 from latheworks.widgets.bench import Bench, Reading
 from latheworks.widgets.controls import Choice, Spec, Words
-from latheworks.widgets.sizes import Size
+from latheworks.widgets.sizes import Size, given, mm
 
 
 class WaysBench(Bench):
@@ -31,9 +31,6 @@ class WaysBench(Bench):
         super().__init__()
 
     def specs(self) -> tuple[Spec, ...]:
-        def mm(value: float) -> Any:
-            return Q_(value, U.mm)
-
         start = self._opening
         drilled = tuple(name for name, row in material_rows().items() if row["torque Kd"])
         return (
@@ -46,9 +43,6 @@ class WaysBench(Bench):
         )  # fmt: skip
 
     def demonstrations(self) -> dict[str, dict[str, Any]]:
-        def mm(value: float) -> Any:
-            return Q_(value, U.mm)
-
         return {
             "Accuracy": {"priority": "accuracy"},
             "Tools on hand": {"priority": "tools on hand"},
@@ -102,7 +96,7 @@ def _mm(value: Any) -> float:
     return float(value.m_as(U.mm))
 
 
-def ways_bench(thread: str = "1-12 UNF-2B", depth: Any = None, material: Any = "aluminium 6061-T6",
+def ways_bench(thread: str = "1-12 UNF-2B", depth: Any = None, material: Any = "aluminum 6061-T6",
                position: Any = None, priority: str = "time") -> WaysBench:  # fmt: skip
     """Return a bench for the ways to the minor diameter of an internal thread: drill, ream, end mill or bore.
 
@@ -117,9 +111,6 @@ def ways_bench(thread: str = "1-12 UNF-2B", depth: Any = None, material: Any = "
     'On time drill wins: it holds in 100 of 100, in 1.9 min.'
     """
 
-    def given(value: Any, otherwise: float) -> Any:
-        return Q_(otherwise, U.mm) if value is None else value
-
     with Door("ways_bench") as door:
         inside = door.text(thread, "thread", longest=80, example='thread="1-12 UNF-2B"')
         deep, off = given(depth, 20.0), given(position, 0.15)
@@ -127,7 +118,7 @@ def ways_bench(thread: str = "1-12 UNF-2B", depth: Any = None, material: Any = "
         door.number(off, "position", "mm", least=0.001, most=10.0)
         stuff = pick(door, material)
         if not (material_rows().get(stuff.name) or {}).get("torque Kd"):
-            door.complain("material", stuff.name, "a material with published drilling forces", '"aluminium 6061-T6"')
+            door.complain("material", stuff.name, "a material with published drilling forces", '"aluminum 6061-T6"')
         door.choice(priority, "priority", PRIORITIES)
     ways_to_size(inside, deep, stuff.name, position=off)
     return WaysBench({"thread": inside, "depth": deep, "material": stuff.name, "position": off, "priority": priority})

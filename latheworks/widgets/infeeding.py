@@ -127,7 +127,7 @@ def _slides(data: GroovePasses, look: Look) -> tuple[tuple[str, str], ...]:
 
 def infeed_bench(thread: str = "1-12 UNF-2B", passes: int = 8, law: str = "equal area", method: str = "radial",
                  spindle: Any = None, spring_passes: int = 2, shown: int | None = None,
-                 material: Any = "aluminium 6061-T6") -> InfeedBench:  # fmt: skip
+                 material: Any = "aluminum 6061-T6") -> InfeedBench:  # fmt: skip
     """Return a bench for the passes of a single-point thread: the groove after each, and the chip that it takes.
 
     Chip areas and depths as in `latheworks.threads.infeed`.

@@ -118,7 +118,7 @@ class WiresBench(Bench):
         return wires, data
 
     def read(self, data: OverWires, look: Look) -> Reading:
-        mm, fine = look.mm, 5 if look.system == "inch" else 4
+        mm, fine = look.mm, look.digits + 1
         low, high = data.limits
         good = data.verdict == "inside the limits"
         if good:

@@ -5,17 +5,16 @@ from typing import Any, ClassVar
 
 from latheworks.door import Door
 from latheworks.errors import LatheworksError, OutOfRange
-from latheworks.pictures.inch_words import in_system
 from latheworks.pictures.order_trade import TITLES, Trade, TradePicture
 from latheworks.pictures.plan_play import minutes, percent
 from latheworks.pictures.style import Look
 from latheworks.plan import Plan, Review, barrel_plan, change_operation, change_setup, find_operation, late_thread_plan
 from latheworks.results import money
-from latheworks.units import Q_, U
+from latheworks.units import U
 from latheworks.widgets.bench import Bench, Reading
 from latheworks.widgets.controls import Choice, Spec
 from latheworks.widgets.plan_lines import plan_line
-from latheworks.widgets.sizes import Size
+from latheworks.widgets.sizes import Size, given, mm
 
 ORDERS = tuple(TITLES.values())
 # The sizes that hang on the setup in which the thread is cut.
@@ -25,7 +24,7 @@ _SAID = 3
 
 
 class OrderBench(Bench):
-    """The barrel in two orders, with the stick-out, the spring passes and the zero of one's choice."""
+    """The barrel in two orders, with the stickout, the spring passes and the zero of one's choice."""
 
     kind: ClassVar[str] = "order"
     title: ClassVar[str] = "Thread first or last"
@@ -46,21 +45,19 @@ class OrderBench(Bench):
         start = self._opening
         return (
             Choice("order", "Order", ORDERS, start["order"]),
-            Size("out", "Stick-out, thread", "", start["out"], Q_(_LEAST, U.mm), Q_(_MOST, U.mm), (5.0, 0.25),
-                 Q_(20.0, U.mm), Q_(250.0, U.mm)),
+            Size("out", "Stickout, thread", "", start["out"], mm(_LEAST), mm(_MOST), (5.0, 0.25), mm(20), mm(250)),
             Size("springs", "Spring passes, thread", "", start["springs"], 0, 6, (1, 1), 0, 20, kind="count"),
-            Size("zero", "Zero found to", "\u00b1", start["zero"], Q_(0.0, U.mm), Q_(0.3, U.mm), (0.01, 0.0005),
-                 Q_(0.0, U.mm), Q_(5.0, U.mm)),
+            Size("zero", "Zero found to", "\u00b1", start["zero"], mm(0), mm(0.3), (0.01, 0.0005), mm(0), mm(5)),
         )  # fmt: skip
 
     def demonstrations(self) -> dict[str, dict[str, Any]]:
         return {
             "First": {"order": ORDERS[0]},
             "Last": {"order": ORDERS[1]},
-            "First, far out": {"order": ORDERS[0], "out": Q_(200.0, U.mm)},
-            "Last, far out": {"order": ORDERS[1], "out": Q_(200.0, U.mm)},
-            "No spring pass": {"springs": 0, "out": Q_(160.0, U.mm)},
-            "Zero found badly": {"zero": Q_(0.25, U.mm)},
+            "First, far out": {"order": ORDERS[0], "out": mm(200)},
+            "Last, far out": {"order": ORDERS[1], "out": mm(200)},
+            "No spring pass": {"springs": 0, "out": mm(160)},
+            "Zero found badly": {"zero": mm(0.25)},
         }
 
     def plan(self, order: str, out: Any, springs: int, zero: Any) -> Plan:
@@ -78,8 +75,8 @@ class OrderBench(Bench):
         at = next(i for i, step in enumerate(line.steps, 1) if (step.setup, step.operation) == (setup, operation))
         close = _close(line)
         if not close:
-            raise OutOfRange(f"Stick-out: at {self.controls['out'].as_typed()} the jaws stand where the socket is cut. "
-                             f"Type {self.controls['out'].written(Q_(70.0, U.mm))}.")  # fmt: skip
+            raise OutOfRange(f"Stickout: at {self.controls['out'].as_typed()} the jaws stand where the socket is cut. "
+                             f"Type {self.controls['out'].written(mm(70))}.")  # fmt: skip
         return found, Trade(line, at, "first" if order == ORDERS[0] else "last", close, self._marks,
                             values["springs"], float(values["zero"].m_as(U.mm)))  # fmt: skip
 
@@ -102,8 +99,8 @@ class OrderBench(Bench):
         if data.use > 1.0:
             verdict = f"{data.worst.title} would not hold"
         elif stops:
-            verdict = f"a stop, {in_system(stops[0].what, look.system, stops[0].tools)}"
-        notes = tuple(fault.said(look.system) for fault in (*stops, *cautions)[:_SAID])
+            verdict = f"a stop, {stops[0].in_system(look.system).what}"
+        notes = tuple(fault.in_system(look.system).sentence for fault in (*stops, *cautions)[:_SAID])
         return Reading(data.use <= 1.0 and not stops, f"{TITLES[data.order].capitalize()}: {verdict}.", tuple(facts),
                        notes)  # fmt: skip
 
@@ -127,10 +124,10 @@ def order_bench(order: str = ORDERS[0], out: Any = None, springs: int = 2, zero:
     """
     with Door("order_bench") as door:
         door.choice(order, "order", ORDERS)
-        far = Q_(70.0, U.mm) if out is None else out
+        far = given(out, 70.0)
         door.number(far, "out", "mm", least=20.0, most=250.0)
         count = door.whole(springs, "springs", least=0, most=20)
-        found = Q_(0.05, U.mm) if zero is None else zero
+        found = given(zero, 0.05)
         door.number(found, "zero", "mm", least=0.0, most=5.0)
     bench = OrderBench({"order": order, "out": far, "springs": count, "zero": found})
     if bench.error:

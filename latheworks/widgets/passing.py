@@ -18,20 +18,20 @@ from latheworks.shop import lathe
 from latheworks.units import Q_, U, show
 from latheworks.widgets.bench import Bench, Names, Reading
 from latheworks.widgets.controls import Choice, Spec
-from latheworks.widgets.sizes import Size
+from latheworks.widgets.sizes import Size, given, m_per_min, mm, mm_per_rev
 
 KEPT = 64  # plans: stepping through the passes, or going back to a setting, then costs only the drawing
 _HINT = {
     POWER: "Power limits the depth: a lower surface speed leaves more of it for a deeper cut.",
     TORQUE: "Torque limits the depth: below the base spindle the motor gives no more of it, only less power.",
     GRIP: "The jaws limit the depth: past it the part may turn or be drawn out of them.",
-    DEFLECTION: "Bending limits the depth: support the end, take a finer feed, or a stiffer bar in a bore.",
+    DEFLECTION: "Deflection limits the depth: support the end, take a finer feed, or a stiffer bar in a bore.",
     TOOL: "The tool limits the depth: nothing else does so far.",
 }
 
 
 class PassBench(Bench):
-    """A set-up, a tool's depth, a feed and a speed; and a step through the passes."""
+    """A setup, a tool's depth, a feed and a speed; and a step through the passes."""
 
     kind: ClassVar[str] = "passes"
     title: ClassVar[str] = "The passes that turn the part"
@@ -44,23 +44,14 @@ class PassBench(Bench):
         super().__init__()
 
     def specs(self) -> tuple[Spec, ...]:
-        def mm(value: float) -> Any:
-            return Q_(float(value), U.mm)
-
-        def feed(value: float) -> Any:
-            return Q_(float(value), U.mm_per_rev)
-
-        def speed(value: float) -> Any:
-            return Q_(float(value), U.m_per_min)
-
         start = self._opening
         return (
-            Choice("setup", "Set-up", tuple(SETUPS), start["setup"]),
+            Choice("setup", "Setup", tuple(SETUPS), start["setup"]),
             Size("depth", "Tool depth", "a", start["depth"], mm(0.5), mm(5), (0.1, 0.005), mm(0.25), mm(10)),
-            Size("feed", "Feed", "f", start["feed"], feed(0.05), feed(0.5), (0.01, 0.0005), feed(0.02), feed(1),
-                 kind="feed"),
-            Size("speed", "Surface speed", "", start["speed"], speed(20), speed(300), (5, 20), speed(5), speed(1000),
-                 kind="speed"),
+            Size("feed", "Feed", "f", start["feed"], mm_per_rev(0.05), mm_per_rev(0.5), (0.01, 0.0005),
+                 mm_per_rev(0.02), mm_per_rev(1), kind="feed"),
+            Size("speed", "Surface speed", "", start["speed"], m_per_min(20), m_per_min(300), (5, 20), m_per_min(5),
+                 m_per_min(1000), kind="speed"),
             Choice("constant", "Spindle", MODES, start["constant"]),
             Size("shown", "Show pass", "k", start["shown"], 1, 40, (1, 1), 1, kind="count"),
         )  # fmt: skip
@@ -188,18 +179,15 @@ def passes_bench(setup: str = "barrel, chuck and center", depth: Any = None, fee
     Every cut is as deep as the least of power or torque, jaw grip, bending and the tool's own depth allow, by
     `latheworks.passes.turning_passes`; cuts are equal from cylinder to cylinder.
 
-    Parameters, all optional: setup, one of the invented set-ups of the corer, such as "steel shoe, cutting edge";
+    Parameters, all optional: setup, one of the invented setups of the corer, such as "steel shoe, cutting edge";
     depth, the tool's own [mm, 0.25 to 10; 3]; feed [mm/rev, 0.02 to 1; 0.2]; speed of the surface [m/min, 5 to 1000;
     120]; constant, "constant surface speed" or "constant turns", which keep the turns that give the speed at the
     largest diameter; shown, the pass shown first [1 or more]. Raises LatheworksError for what cannot be.
-    Source: `latheworks.passes.turning_passes`; the set-ups are invented.
+    Source: `latheworks.passes.turning_passes`; the setups are invented.
 
     >>> passes_bench(shown=2)
     The passes that turn the part (bench): Every pass is inside its limits: 6 passes, 5.9 min. The first is limited by power.
     """  # noqa: E501
-
-    def given(value: Any, otherwise: float, unit: Any) -> Any:
-        return Q_(otherwise, unit) if value is None else value
 
     with Door("passes_bench") as door:
         door.choice(setup, "setup", tuple(SETUPS))

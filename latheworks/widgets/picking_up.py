@@ -74,7 +74,7 @@ class PickUpBench(Bench):
         return found, data
 
     def read(self, data: PickedUpGroove, look: Look) -> Reading:
-        fine = 5 if look.system == "inch" else 4
+        fine = look.digits + 1
 
         most = data.allowed + data.free
         step, allowed = look.mm(data.step, fine), look.mm(data.allowed, fine)

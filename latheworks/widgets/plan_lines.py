@@ -4,7 +4,7 @@ from typing import Any
 
 import numpy as np
 
-from latheworks.pictures.plan_data import Fault, HeldStep, PlanLine, SizeLine
+from latheworks.pictures.plan_data import HeldStep, PlanLine, SizeLine
 from latheworks.plan import Plan, review
 from latheworks.plan.feature import PlainFeature
 from latheworks.plan.findings import Finding
@@ -26,7 +26,6 @@ def plan_line(plan: Plan) -> tuple[Review, PlanLine]:
     steps: list[HeldStep] = []
     held: Held | None = None
     minutes = 0.0
-    names = tuple(tool.name for tool in plan.tools.tools)
     threads: list[PlainFeature] = []
     for i, row in enumerate(found.operations):
         setup = plan.setups[row.setup - 1]
@@ -37,7 +36,7 @@ def plan_line(plan: Plan) -> tuple[Review, PlanLine]:
             threads += [job.features[name] for name in row.features if name in job.features]
         last = i == len(found.operations) - 1
         first = i == 0 or row.setup != found.operations[i - 1].setup
-        faults = tuple(_fault(each, names) for each in found.findings if _belongs(each, row, first, last))
+        faults = tuple(each for each in found.findings if _belongs(each, row, first, last))
         steps.append(_step(job, plan, row, held, stock, tuple(threads), minutes, faults))
     sizes = tuple(
         SizeLine(row.name, row.measure, _mm(row.aim) or 0.0, _mm(row.limits.min), _mm(row.limits.max),
@@ -60,10 +59,6 @@ def _pair(span: Any) -> tuple[float, float] | None:
     return float(span.min.m_as(U.mm)), float(span.max.m_as(U.mm))
 
 
-def _fault(each: Finding, names: tuple[str, ...]) -> Fault:
-    return Fault(each.level, each.what, each.why, each.by_how_much, each.helps, names)
-
-
 def _belongs(each: Finding, row: OperationRow, first: bool, last: bool) -> bool:
     """Whether a finding is told at this operation: of a setup at its first, of the whole plan at the last."""
     here = each.where
@@ -73,7 +68,7 @@ def _belongs(each: Finding, row: OperationRow, first: bool, last: bool) -> bool:
 
 
 def _step(job: Job, plan: Plan, row: OperationRow, held: Held, stock: Shape, threads: tuple[PlainFeature, ...],
-          minutes: float, faults: tuple[Fault, ...]) -> HeldStep:  # fmt: skip
+          minutes: float, faults: tuple[Finding, ...]) -> HeldStep:  # fmt: skip
     setup, grips_a = plan.setups[row.setup - 1], held.grips == "A"
     tool = job.tool(row.tool)
 
@@ -87,13 +82,13 @@ def _step(job: Job, plan: Plan, row: OperationRow, held: Held, stock: Shape, thr
     outside, inside = (turned(np.column_stack((z, r.ravel()))) for r in (row.after.outer, row.after.inner))
     removed, marks = _taken(row.before, row.after)
     features = [job.features[name] for name in row.features if name in job.features]
-    if not marks and row.kind in ("thread", "gauge", "deburr", "groove", "chamfer"):
+    if not marks and row.kind in ("thread", "gage", "deburr", "groove", "chamfer"):
         marks = [line for one in features for line in _surface(row.after, one)]
     marks = [turned(line) for line in marks]
     in_bore = bool(features) and all(one.inside for one in features) and row.kind not in ("face", "part off")
     on_axis = row.kind in ("drill", "center drill", "ream")
     tip = None
-    if row.kind not in ("gauge", "deburr") and (marks or removed):
+    if row.kind not in ("gage", "deburr") and (marks or removed):
         places = np.concatenate(marks or [turned(each) for each in removed])
         at = int(np.argmin(places[:, 0]))
         tip = float(places[at, 0]), 0.0 if on_axis else float(places[at, 1])
@@ -107,7 +102,7 @@ def _step(job: Job, plan: Plan, row: OperationRow, held: Held, stock: Shape, thr
         tuple(turned(each) for each in removed), tuple(marks),
         tuple(turned(line) for one in threads for line in _root(job, row.after, one)), tip,
         held.jaws - stock.start if grips_a else stock.end - held.jaws, held.stickout, held.holding, held.support,
-        held.rest, held.stop, minutes, _mm(row.diameter_error), row.limits,
+        held.rest, held.stop, minutes, _mm(row.diameter_error),
         None if row.spindle is None else float(row.spindle.m_as(U.rpm)),
         None if row.feed is None else float(row.feed.m_as(U.mm_per_rev)), passes, faults,
     )  # fmt: skip

@@ -93,7 +93,8 @@ class PlanBench(Bench):
                 end = each.worst(each.count)
                 used = "" if end is None else f", {percent(end.use)}"
                 facts.append((f"plan {i} in all", f"{minutes(each.minutes)}{used}"))
-        notes = [f"{fault.said(look.system)} {fault.because(look.system)}" for fault in step.faults[:_SAID]]
+        told = [fault.in_system(look.system) for fault in step.faults[:_SAID]]
+        notes = [f"{fault.sentence} {fault.because}" for fault in told]
         if len(step.faults) > _SAID:
             notes.append(f"And {len(step.faults) - _SAID} more findings here.")
         here = f"{step.number.capitalize()}, {step.title}"

@@ -12,7 +12,7 @@ from latheworks.pictures.style import Look
 from latheworks.units import Q_, U, show
 from latheworks.widgets.bench import Bench, Names, Reading
 from latheworks.widgets.controls import Spec
-from latheworks.widgets.sizes import Size
+from latheworks.widgets.sizes import Size, given, mm, mm_per_rev
 
 ALLOWANCE, CORNER, SHANK, STRESS = 0.1, 0.2, 12.0, 300.0  # the room's usual ones; shank and corners for teaching
 
@@ -29,12 +29,6 @@ class GrooveBench(Bench):
         super().__init__()
 
     def specs(self) -> tuple[Spec, ...]:
-        def mm(value: float) -> Any:
-            return Q_(float(value), U.mm)
-
-        def feed(value: float) -> Any:
-            return Q_(float(value), U.mm_per_rev)
-
         start, mouth = self._opening, self._work["mouth"]
         return (
             Size("width", "Width", "b", start["width"], mm(1), mm(12), (0.5, 0.02), mm(0.3), mm(40)),
@@ -42,8 +36,8 @@ class GrooveBench(Bench):
                  mm(0.2), mm(0.49 * mouth)),
             Size("blade", "Blade width", "w", start["blade"], mm(1), mm(5), (0.5, 0.02), mm(0.3), mm(20)),
             Size("out", "Blade out", "L", start["out"], mm(4), mm(40), (1.0, 0.05), mm(1), mm(100)),
-            Size("feed", "Feed", "f", start["feed"], feed(0.01), feed(0.2), (0.01, 0.0005), feed(0.01), feed(1.0),
-                 kind="feed"),
+            Size("feed", "Feed", "f", start["feed"], mm_per_rev(0.01), mm_per_rev(0.2), (0.01, 0.0005),
+                 mm_per_rev(0.01), mm_per_rev(1.0), kind="feed"),
             Size("shown", "Show step", "k", start["shown"], 1, start["shown"] + 9, (1, 1), 1, 2000, kind="count"),
         )  # fmt: skip
 
@@ -87,7 +81,7 @@ class GrooveBench(Bench):
         if depth > out:
             raise Impossible(
                 f"Depth: {control['depth'].as_typed()} is deeper than the blade stands out. "
-                f"Type {control['depth'].written(out)} or less, or let the blade out further."
+                f"Type {control['depth'].written(out)} or less, or let the blade out farther."
             )
         corner = min(CORNER, blade.m_as(U.mm) / 2)
         left = min(ALLOWANCE, (width - blade).m_as(U.mm) / 2, depth.m_as(U.mm) / 2)
@@ -130,7 +124,7 @@ class GrooveBench(Bench):
             ("feed used", feed(data.feed)),
             ("main force", look.newton(data.force)),
             ("depth over blade width", f"{data.depth / data.blade:.1f}"),
-            ("side bend at a wall", look.mm(data.side_bend, 5 if look.system == "inch" else 4)),
+            ("side bend at a wall", look.mm(data.side_bend, look.digits + 1)),
             (f"time for {data.count}" if data.count > 1 else "time", f"{data.minutes:.2f} min"),
         ]
         if data.feed_reason:
@@ -144,7 +138,7 @@ class GrooveBench(Bench):
 
 
 def groove_bench(width: Any = None, depth: Any = None, blade: Any = None, out: Any = None, feed: Any = None,
-                 shown: int = 1, mouth: Any = None, count: int = 1, material: Any = "aluminium 6061-T6",
+                 shown: int = 1, mouth: Any = None, count: int = 1, material: Any = "aluminum 6061-T6",
                  surface_speed: Any = None) -> GrooveBench:  # fmt: skip
     """Return a bench for cutting a groove with a blade: its plunges, its pecks, and the load on the blade.
 
@@ -160,9 +154,6 @@ def groove_bench(width: Any = None, depth: Any = None, blade: Any = None, out: A
     >>> groove_bench().reading.verdict
     'The blade bears the feed that was asked for.'
     """
-
-    def given(value: Any, otherwise: float, unit: Any = U.mm) -> Any:
-        return Q_(otherwise, unit) if value is None else value
 
     with Door("groove_bench") as door:
         across = door.number(given(mouth, 32.0), "mouth", "mm", least=2.0, most=1000.0)

@@ -15,7 +15,7 @@ from latheworks.units import Q_, U
 from latheworks.widgets.bench import Bench, Names, Reading
 from latheworks.widgets.controls import Choice, Spec
 from latheworks.widgets.reach_work import BAR_REACH, REACH, TOOLS, WORKS, Kind, Work, angle, made
-from latheworks.widgets.sizes import Size
+from latheworks.widgets.sizes import Size, mm
 
 KEPT = 64  # closings: sliding the tool, or going back to a setting, then costs only the drawing
 CLEARANCE = 2.0
@@ -36,9 +36,6 @@ class ReachBench(Bench):
         super().__init__()
 
     def specs(self) -> tuple[Spec, ...]:
-        def mm(value: float) -> Any:
-            return Q_(float(value), U.mm)
-
         def degree(value: float) -> Any:
             return Q_(float(value), U.deg)
 

@@ -15,11 +15,31 @@ from latheworks.widgets.controls import LABEL, ONE_AT_A_TIME, Changed, Control
 from latheworks.widgets.slider import Slider
 
 _TYPED: dict[str, tuple[str | None, str | None]] = {
-    "length": ("mm", "in"), "force": ("N", "lbf"), "spindle": ("rpm", "rpm"), "angle": ("deg", "deg"),
+    "length": ("mm", "in"), "force": ("N", "lbf"), "spindle": ("rev/min", "rev/min"), "angle": ("deg", "deg"),
     "feed": ("mm/rev", "in/rev"), "speed": ("m/min", "ft/min"), "count": (None, None),
 }  # fmt: skip
 _SHOWN = {"deg": "\u00b0"}
 _FINEST = {"mm": 3, "in": 4, "N": 1, "lbf": 2, "mm/rev": 3, "in/rev": 4, "m/min": 1, "ft/min": 0}
+
+
+def mm(value: float) -> Any:
+    """A length."""
+    return Q_(float(value), U.mm)
+
+
+def mm_per_rev(value: float) -> Any:
+    """A feed."""
+    return Q_(float(value), U.mm_per_rev)
+
+
+def m_per_min(value: float) -> Any:
+    """A surface speed."""
+    return Q_(float(value), U.m_per_min)
+
+
+def given(value: Any, otherwise: float, unit: Any = U.mm) -> Any:
+    """What was asked for when a bench was opened, or its usual number."""
+    return Q_(otherwise, unit) if value is None else value
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,7 @@ from latheworks.pictures.style import Look
 from latheworks.units import Q_, U
 from latheworks.widgets.bench import Bench, Names, Reading
 from latheworks.widgets.controls import Choice, Spec
-from latheworks.widgets.sizes import Size
+from latheworks.widgets.sizes import Size, given, mm, mm_per_rev
 
 POINTS = 61
 # Thinner than this it rubs rather than cuts: common practice, no source; as the library's own notes say it.
@@ -35,19 +35,13 @@ class SizeBench(Bench):
         super().__init__()
 
     def specs(self) -> tuple[Spec, ...]:
-        def mm(value: float) -> Any:
-            return Q_(float(value), U.mm)
-
-        def feed(value: float) -> Any:
-            return Q_(float(value), U.mm_per_rev)
-
         start = self._opening
         return (
             Size("length", "Stickout", "L", start["length"], mm(30), mm(300), (5.0, 0.25), mm(5), mm(2000)),
             Choice("holding", "Held", HOLDINGS, start["holding"]),
             Size("depth", "Cut depth", "a", start["depth"], mm(0.05), mm(1.5), (0.05, 0.002), mm(0.001)),
-            Size("feed", "Feed", "f", start["feed"], feed(0.02), feed(0.4), (0.02, 0.001), feed(0.001), feed(5),
-                 kind="feed"),
+            Size("feed", "Feed", "f", start["feed"], mm_per_rev(0.02), mm_per_rev(0.4), (0.02, 0.001),
+                 mm_per_rev(0.001), mm_per_rev(5), kind="feed"),
             Size("spring_passes", "Spring passes", "n", start["spring_passes"], 0, 6, (1, 1), 0, 20, kind="count"),
             Size("shown", "Show pass", "k", start["shown"], 1, start["spring_passes"] + 1, (1, 1), 1, kind="count"),
         )  # fmt: skip
@@ -121,7 +115,7 @@ class SizeBench(Bench):
         ]
         notes = [
             "The depth and both pushes are those where the part is largest, counted from the headstock end. The tool "
-            "feeds towards the headstock, to the left."
+            "feeds toward the headstock, to the left."
         ]
         if self.needs_warning(data):
             notes.append(f"This pass takes less than {look.mm(RUBS)} in places: so thin a cut rubs (common practice).")
@@ -143,7 +137,7 @@ class SizeBench(Bench):
 
 def size_bench(length: Any = None, outside: Any = None, bore: Any = None, holding: str = HOLDINGS[0],
                depth: Any = None, feed: Any = None, spring_passes: int = 3, shown: int = 1, tolerance: Any = None,
-               material: Any = "aluminium 6061-T6", nose_radius: Any = None, edge_force: Any = None,
+               material: Any = "aluminum 6061-T6", nose_radius: Any = None, edge_force: Any = None,
                ) -> SizeBench:  # fmt: skip
     """Return a bench for the size that comes out along a bar after the cut and after each spring pass.
 
@@ -162,9 +156,6 @@ def size_bench(length: Any = None, outside: Any = None, bore: Any = None, holdin
     >>> size_bench(length=Q_(100, "mm"), shown=2)
     The size after each pass (bench): Inside the tolerance after spring pass 1: 0.003 mm large at most, 0 to 0.020 mm allowed.
     """  # noqa: E501
-
-    def given(value: Any, otherwise: float, unit: Any) -> Any:
-        return Q_(otherwise, unit) if value is None else value
 
     with Door("size_bench") as door:
         long = given(length, 220.0, U.mm)

@@ -5,8 +5,9 @@ from typing import Any, ClassVar
 
 from latheworks.door import Door
 from latheworks.errors import NotInTable
+from latheworks.pictures.flanks import Ends
 from latheworks.pictures.style import Look
-from latheworks.pictures.thread_form import Ends, ThreadForm, ThreadPicture
+from latheworks.pictures.thread_form import ThreadForm, ThreadPicture
 from latheworks.threads import TapDrills, Thread, tap_drills, thread
 from latheworks.threads.spec import METRIC, UNIFIED
 from latheworks.threads.taps import percent_thread

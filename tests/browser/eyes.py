@@ -7,9 +7,9 @@ from playwright.sync_api import Page
 OURS = (".lw-bench", ".lw-exercise", ".jp-RenderedHTMLCommon table")
 
 
-def grave_faults(page: Page) -> list[str]:
-    """Serious and critical faults in what is ours, each with the place it was found at."""
-    ours = [[part] for part in OURS if page.locator(part).count()]
+def grave_faults(page: Page, whole: bool = False) -> list[str]:
+    """Serious and critical faults in what is ours, or in the whole page; each with the place it was found at."""
+    ours = [[part] for part in (("html",) if whole else OURS) if page.locator(part).count()]
     assert ours, "nothing of ours is on this page"
     found = Axe().run(page, context={"include": ours}, options={"resultTypes": ["violations"]}).response
     return [

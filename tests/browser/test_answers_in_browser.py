@@ -31,13 +31,6 @@ def lab(home):
     running.close()
 
 
-@pytest.fixture
-def page(browser):
-    page = browser.new_page(viewport={"width": 1280, "height": 1200})
-    yield page
-    page.close()
-
-
 def test_answers_that_cannot_be_saved_are_downloaded_from_the_page_and_saved_later(home, lab, page):
     place = home / "latheworks_answers"
     place.write_text("a file where the folder for answers should be")

@@ -1,39 +1,17 @@
 """Every homework in a real browser: run all, answer, hand in a plan, restart: what was answered is there again."""
 
 import json
-import shutil
 from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
 
 from tests.browser.eyes import grave_faults
-from tests.browser.lab import Lab, Notebook
+from tests.browser.lab import Notebook
 
 LESSONS = Path(__file__).parents[2] / "lessons"
 NAMES = sorted(path.relative_to(LESSONS).as_posix() for path in (LESSONS / "homework").glob("*.ipynb"))
 PLAN = "homework/3_plan_the_job.ipynb"
-
-
-@pytest.fixture(scope="module")
-def home(tmp_path_factory):
-    return tmp_path_factory.mktemp("lab")
-
-
-@pytest.fixture(scope="module")
-def lab(browser, home):
-    folder = shutil.copytree(LESSONS, home / "lessons", ignore=shutil.ignore_patterns("answers", ".ipynb_checkpoints"))
-    # As when it is opened: the workbench begins in the folder of the lessons, and the homeworks lie in it.
-    running = Lab(folder / "00_start_here.ipynb", home)
-    yield running
-    running.close()
-
-
-@pytest.fixture
-def page(browser):
-    page = browser.new_page(viewport={"width": 1280, "height": 900})
-    yield page
-    page.close()
 
 
 def kept(home):

@@ -1,7 +1,6 @@
 """Every lesson in a real browser: run all, move a slider by keyboard, type a wrong size, restart and run again."""
 
 import re
-import shutil
 from pathlib import Path
 
 import pytest
@@ -9,7 +8,7 @@ from playwright.sync_api import Locator, expect
 from playwright.sync_api import TimeoutError as StillTheSame
 
 from tests.browser.eyes import grave_faults
-from tests.browser.lab import PATIENCE, Lab, Notebook
+from tests.browser.lab import PATIENCE, Notebook
 
 LESSONS = Path(__file__).parents[2] / "lessons"
 NAMES = sorted(path.name for path in LESSONS.glob("*.ipynb"))
@@ -18,22 +17,6 @@ CHANGED = """([bench, part, before]) => {
     const found = bench.querySelector(part);
     return found && (found.getAttribute('src') || found.innerText) !== before;
 }"""
-
-
-@pytest.fixture(scope="module")
-def lab(browser, tmp_path_factory):
-    home = tmp_path_factory.mktemp("lab")
-    folder = shutil.copytree(LESSONS, home / "lessons", ignore=shutil.ignore_patterns("answers", ".ipynb_checkpoints"))
-    running = Lab(folder / NAMES[0], home)
-    yield running
-    running.close()
-
-
-@pytest.fixture
-def page(browser):
-    page = browser.new_page(viewport={"width": 1280, "height": 900})
-    yield page
-    page.close()
 
 
 def wait_for_change(bench: Locator, part: str, before: str, patience: float = PATIENCE) -> None:

@@ -16,10 +16,11 @@ def pages(pdf: bytes) -> int:
 
 
 @pytest.mark.parametrize("name", PLANS)
+@pytest.mark.parametrize("system", ["metric", "inch"])
 @pytest.mark.parametrize("paper", ["A4", "Letter"])
-def test_it_prints_on_two_pages_at_most(browser, tmp_path: Path, name, paper):
+def test_it_prints_on_two_pages_at_most(browser, tmp_path: Path, name, system, paper):
     path = tmp_path / "sheet.html"
-    setup_sheet(PLANS[name](), path)
+    setup_sheet(PLANS[name](), path, system)
     page = browser.new_page()
     try:
         page.goto(path.as_uri())

@@ -103,7 +103,10 @@ def test_the_front_page_says_what_is_missing_and_what_works(site, reader):
     expect(page.get_by_label("What is missing")).to_contain_text("numpy")
     links = [link.get_attribute("href") for link in page.get_by_role("link").all()]
     lessons = sorted(path.name for path in (ROOT / "lessons").glob("*.ipynb"))
-    assert links == [f"lab/index.html?path={name}" for name in [WHAT_WORKS, *lessons]]
+    homework = sorted(f"homework/{path.name}" for path in (ROOT / "lessons" / "homework").glob("*.ipynb"))
+    shown = [link.removeprefix("lab/index.html?path=") for link in links]
+    assert shown[: 1 + len(lessons)] == [WHAT_WORKS, *lessons]
+    assert sorted(shown[1 + len(lessons) :]) == homework
     expect(page.get_by_label("Answers are not kept")).to_be_hidden()
     page.goto(f"http://shop.test:{site.port}")
     expect(page.get_by_label("Answers are not kept")).to_be_visible()

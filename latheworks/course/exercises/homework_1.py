@@ -8,7 +8,7 @@ from latheworks.course.variant import Variant
 from latheworks.threads import infeed, making, thread, three_wires
 from latheworks.units import Q_, U, show
 
-_METAL = "aluminium 6061-T6"
+_METAL = "aluminum 6061-T6"
 
 
 def pitch_limit(numbers: Variant) -> Number:
@@ -21,8 +21,8 @@ def pitch_limit(numbers: Variant) -> Number:
     asked, mate, closer = thread(name), thread(name).mate(), thread(close)
     limits = asked.limits.pitch_diameter
     return Number(
-        question=f"A ring gauge is set for a shoe with {name}. What is the smallest pitch diameter that the shoe may "
-        "have? Give it to 0.0001 in or to 0.002 mm, with the unit.",
+        question=f"A shoe gets {name}. What is the smallest pitch diameter that the class allows? Give it to 0.0001 in "
+        "or to 0.002 mm, with the unit.",
         right=limits.min,
         within=Q_(0.0001, "inch"),
         slips=(
@@ -108,8 +108,9 @@ def first_pass(numbers: Variant) -> Number:
                                                                "larger."),
             Slip("whole depth", total, "This is the whole depth, reached by the last pass."),
         ),
-        hint="The depth reached grows with the root of the pass number over the number of passes.",
-        worked=lambda: plan.working,
+        hint="The depth reached grows with the root of the share of passes done. How deep is the whole groove?",
+        worked=f"The whole groove is 0.6134 P = {both(total)} deep. After pass k of n, h sqrt(k / n) of it is reached: "
+        f"{both(total)} x sqrt(1 / {passes}) = {both(right)}. Geometry of the V.",
         points=2,
     )  # fmt: skip
 
@@ -124,7 +125,7 @@ def speed_to_stop(numbers: Variant) -> Number:
     right = Q_(room / lead * per, U.rpm)
     return Number(
         question=f"{name} runs out into a relief {show(wide, digits=0)} wide, before a shoulder. The tool is one pitch "
-        f"wide itself. A person needs {show(wait, digits=1)} to see the end and open the half nuts (given here). How "
+        f"wide itself. A person needs {show(wait, digits=1)} to see the end and open the half-nuts (given here). How "
         "fast may the spindle turn at most? Give it to 1 turn a minute, with the unit.",
         right=right,
         within=Q_(1, "rpm"),
@@ -146,8 +147,8 @@ def speed_to_stop(numbers: Variant) -> Number:
 def over_wires(numbers: Variant) -> Number:
     """The reading over three wires at the small end of the class."""
     name = numbers.pick("thread", ("1-12 UNF-2A", "7/8-14 UNF-2A", "3/4-16 UNF-2A", "M24x1.5-6g", "M20x1.5-6g"))
-    wires = three_wires(name)
-    limits, wire = wires.over_wires, wires.wire
+    cut, wires = thread(name), three_wires(name)
+    limits, wire, smallest = wires.over_wires, wires.wire, cut.limits.pitch_diameter.min
     return Number(
         question=f"You measure {name} over three of the best wires. What is the smallest reading that is still inside "
         "the class? Give it to 0.0001 in or to 0.002 mm, with the unit.",
@@ -155,14 +156,16 @@ def over_wires(numbers: Variant) -> Number:
         within=Q_(0.0001, "inch"),
         slips=(
             Slip("other limit", limits.max, "This is the largest reading; the smallest is asked."),
-            Slip("pitch diameter for reading", thread(name).limits.pitch_diameter.min,
+            Slip("pitch diameter for reading", smallest,
                  "This is the pitch diameter itself; over wires the micrometer reads more."),
             Slip("one wire short", limits.min - wire, "A wire is missing: the formula takes three wires' width."),
-            Slip("pitch left in", limits.min + 0.866025 * thread(name).pitch,
+            Slip("pitch left in", limits.min + 0.866025 * cut.pitch,
                  "The wires sink into the grooves: a share of the pitch comes off again."),
         ),
         hint="Print three_wires of the thread: it names the best wire and both readings.",
-        worked=lambda: wires.working,
+        worked=f"M = E + 3 W - 0.866025 P, with the smallest pitch diameter E {both(smallest)}, the best wire W "
+        f"P / (2 cos 30) = {both(wire)} and the pitch P {both(cut.pitch)}: {both(limits.min)}. Machinery's Handbook, "
+        "31st edition, measuring screw threads.",
         points=2,
     )  # fmt: skip
 
@@ -220,7 +223,7 @@ def tap_or_single_point(numbers: Variant) -> Reason:
         "which for thirty? Two or three sentences, with two numbers that speak for your choice.",
         hint="",
         worked=f"For one: single point. It takes {plan.passes} passes and {plan.spring_passes} spring passes, "
-        f"{show(plan.time, digits=0)} by the numbers, runs true with the bore cut in the same setup, and any size in "
+        f"{show(plan.time, digits=0)} by the numbers, runs true with the bore cut in the same setup, and any bore from "
         f"{both(cut.limits.minor.min)} to {both(cut.limits.minor.max)} will do. For thirty a tap earns its price, but "
         "so large a tap needs a strong holder and follows the hole it is started in. Either can be defended.",
     )

@@ -151,7 +151,9 @@ def jaws_at_speed(numbers: Variant) -> Number:
             Slip("lost for left", flung, "This is what the speed takes away; the question asks what is left."),
         ),
         hint="A mass on a circle pulls outward with m r ω², and ω counts radians in a second.",
-        worked=lambda: found.working,
+        worked=f"m r ω² = {machine.jaw_mass.m_as('kg'):g} kg x {machine.jaw_radius.m_as('m'):g} m x (2 pi x {turns} / "
+        f"60)² = {show(flung / 3)} on each jaw, {show(flung)} on three: {show(rest)} - {show(flung)} = "
+        f"{show(rest - flung)}. Statics; the same in VDI 3106.",
         points=2,
     )  # fmt: skip
 
@@ -183,7 +185,8 @@ def grip_for_cut(numbers: Variant) -> Number:
         ),
         hint="The cut's twist: force times its lever. The jaws hold with friction times their force, on their own "
              "lever.",
-        worked=lambda: f"{safe:g} x {force} N x {cut} / {held} / {rub:g} = {show(safe * plain)}.",
+        worked=f"The cut twists with {force} N on a lever of {cut} / 2 mm, the jaws hold with {rub:g} of their force "
+        f"on {held} / 2 mm: {safe:g} x {force} N x {cut} / {held} / {rub:g} = {show(safe * plain)}. Statics.",
         points=2,
     )  # fmt: skip
 
@@ -206,7 +209,8 @@ def ridge_left(numbers: Variant) -> Number:
                  "Feed and radius changed places: a rounder nose makes lower ridges."),
         ),
         hint="A circle of the nose radius, and a chord as long as the feed: how high is the arc over it?",
-        worked=lambda: found.working,
+        worked=f"Nearly f² / (8 r) = {feed:g}² / (8 x {nose:g}) mm = {1000 * feed**2 / (8 * nose):.1f} µm; exactly "
+        f"r - sqrt(r² - f² / 4) = {right.m_as('um'):.1f} µm. Geometry.",
         points=2,
     )  # fmt: skip
 

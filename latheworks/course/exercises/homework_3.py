@@ -58,7 +58,7 @@ def drilled_from_each_end(numbers: Variant) -> Number:
         right=Q_(right, "mm"),
         within=Q_(0.5, "mm"),
         slips=(
-            Slip("overlap left out", Q_(length / 2, "mm"), "So the holes just meet, or just do not: go past the "
+            Slip("overlap left out", Q_(length / 2, "mm"), "So the holes just meet, or just miss: go past the "
                                                            "middle."),
             Slip("overlap taken twice", Q_(right + _OVER, "mm"), "Each hole takes the overlap once, past the middle."),
             Slip("overlap shared", Q_(right - _OVER / 2, "mm"),
@@ -91,8 +91,7 @@ def read_the_review(numbers: Variant) -> Number:
             Slip("middle for end", (seen.min + seen.max) / 2, "This is the middle of what is predicted; an end is "
                                                               "asked."),
         ),
-        hint="Print review(first).features: one row for each size, with the limits and, beside them, what would come "
-             "out.",
+        hint=f'print(review(first).row("{name}")): the limits, and in the next line what would come out.',
         worked=lambda: f"{row.title()}: limits {show(limits.min)} to {show(limits.max)}, predicted {show(seen.min)} to "
         f"{show(seen.max)}.",
         points=2,
@@ -112,7 +111,9 @@ def first_stop(numbers: Variant) -> Choice:
             for word, each in TROUBLES.items() if word != trouble
         ),
         hint="print(review(first)): the gravest findings stand first.",
-        worked=lambda: "\n".join(f"{each.what} ({each.where}). {each.helps}" for each in review(job.start).of("stop")),
+        worked=lambda: "\n".join(
+            f"{each.what} ({each.where}). What helps: {each.helps}." for each in review(job.start).of("stop")
+        ),
         points=2,
     )  # fmt: skip
 
@@ -173,7 +174,7 @@ def first_part(numbers: Variant) -> Reason:
         "spindle? Four sentences or fewer.",
         hint="",
         worked="A good answer names the grip and the stop, turning the chuck round by hand, the tailstock clamped, the "
-        "first reading on the nose or the outside before the last cut, the gauge for the thread while the work is "
+        "first reading on the nose or the outside before the last cut, the gage for the thread while the work is "
         "still in its jaws, and a sign such as chatter, chips that pack in the bore, a part that creeps, or a "
         "drill that squeals. The shop's rules, the machine's manual and qualified staff decide.",
         longest=900,

@@ -11,7 +11,7 @@ from latheworks.errors import LatheworksError
 from latheworks.reading import read_size
 from latheworks.units import Q_, Span, U, show
 
-ALUMINUM = "aluminium 6061-T6"
+ALUMINUM = "aluminum 6061-T6"
 
 
 def twice_as_far(numbers: Variant) -> Prediction:
@@ -42,7 +42,7 @@ def inch_or_metric(numbers: Variant) -> Number:
     top, bottom = numbers.pick("size", ((7, 16), (9, 16), (5, 8), (11, 16), (3, 8), (13, 32)))
     right = read_size(f"{top}/{bottom} in").to("mm")
     return Number(
-        question=f"The shoe's flat is drawn as {top}/{bottom} in. What does a metric caliper read? "
+        question=f"A length on the shoe's drawing is {top}/{bottom} in. What should a metric caliper read there? "
         "Give it to 0.01 mm, with the unit.",
         right=right,
         within=Q_(0.01, "mm"),
@@ -52,7 +52,7 @@ def inch_or_metric(numbers: Variant) -> Number:
                 Q_(bottom / top, "inch"),
                 "The fraction stands on its head: divide the upper number by the lower one.",
             ),
-            Slip("tenths for an inch", Q_(top / bottom * 10, "mm"), "An inch was taken as 10 mm; it is longer."),
+            Slip("10 mm for an inch", Q_(top / bottom * 10, "mm"), "An inch was taken as 10 mm; it is longer."),
         ),
         hint="Divide the upper number by the lower one, then multiply by the millimeters in one inch.",
         worked=f"{top}/{bottom} in = {top / bottom:.4f} in; times 25.4 mm in an inch: {show(right)}.",
@@ -70,7 +70,7 @@ def surface_speed(numbers: Variant) -> Choice:
     ))  # fmt: skip
     options = (no_pi, half, right, trap)
     return Choice(
-        question=f"A bar for the barrel, {show(across, digits=0)} across, turns at {show(spindle)}. "
+        question=f"A bar, {show(across, digits=0)} across, turns at {show(spindle)}. "
         "How fast does its skin pass the tool?",
         options=options,
         right=right,
@@ -127,7 +127,7 @@ def own_speed(numbers: Variant) -> Setting:
         return good(f"{reads}, inside the span. Another speed inside it would do as well.")
 
     return Setting(
-        question=f"Set a spindle speed for the {show(across, digits=0)} bar so that its skin passes the tool at "
+        question=f"Set a spindle speed for a bar of {show(across, digits=0)}, so that its skin passes the tool at "
         f"{show(span.min, digits=0)} to {show(span.max, digits=0)} (a span invented for this lesson). "
         "Any speed inside the span is right.",
         asks=(Ask("spindle", "Spindle speed", kind="spindle"),),

@@ -24,7 +24,7 @@ from latheworks.threads.taps import HEIGHTS
 from latheworks.units import Q_, show
 
 OUTSIDE, BORE = Q_(32, "mm"), Q_(20, "mm")
-SHOE_BORE = Q_(18, "mm")
+SHOE_BORE = Q_(19, "mm")
 SCREW = "#10-24 UNC-2B"
 # What a boring bar of the school may be off by; a teaching value, said in the question.
 _MARGIN = Q_(0.05, "mm")
@@ -125,7 +125,8 @@ def blank_size(numbers: Variant) -> Number:
             Slip("allowance added", t.major + t.allowance, "The allowance makes the outside smaller, not larger."),
             Slip("pitch diameter", t.limits.pitch_diameter.max, "This is half way down the thread, not at its crests."),
         ),
-        hint="Classes 2A and 6g lie below the basic size by the allowance.",
+        hint="Classes 2A and 6g lie below the basic size by the allowance. A cell of your own with "
+        f'print(thread("{t.designation}")) shows the limits; read which one is asked.',
         worked=lambda: t.working,
     )
 

@@ -26,7 +26,7 @@ from latheworks.threads.infeed_kernel import share
 from latheworks.units import Q_, U, show
 
 SHOE, BARREL = "1-12 UNF-2A", "1-12 UNF-2B"
-STEEL, ALUMINUM = "steel 1018", "aluminium 6061-T6"
+STEEL, ALUMINUM = "steel 1018", "aluminum 6061-T6"
 RELIEF = Q_(4, "mm")
 
 
@@ -225,8 +225,12 @@ def mend_the_plan(numbers: Variant) -> Setting:
             return miss(
                 "too straight", f"At {angle:g}° both flanks cut nearly alike, and their chips crowd each other."
             )
+        if passes != int(passes) or not 2 <= passes <= 200:
+            return miss("number of passes", "The cutting passes are a whole number from 2 to 200.")
+        if turns > Q_(CAP, U.rpm):
+            return miss("past the cap", f"{show(turns)} is past the teaching cap of {CAP:g} turns a minute.")
         try:
-            plan = infeed(name, int(passes) if passes == int(passes) else passes, values["law"],
+            plan = infeed(name, int(passes), values["law"],
                           "flank" if angle == 30 else "modified flank", material=STEEL, spindle=turns,
                           compound_angle=values["angle"])  # fmt: skip
         except Impossible:
@@ -250,7 +254,7 @@ def mend_the_plan(numbers: Variant) -> Setting:
         "up for this lesson; the least step is common practice, no source.)",
         asks=(
             Ask("angle", "Compound, from the cross slide's direction", kind="angle"),
-            Ask("law", "Depth shared by", options=tuple(_WHY)),
+            Ask("law", "Steps by", options=tuple(_WHY)),
             Ask("passes", "Cutting passes", kind="count"),
             Ask("spindle", "Spindle speed", kind="spindle"),
         ),

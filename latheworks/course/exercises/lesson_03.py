@@ -205,7 +205,7 @@ def mend_the_plan(numbers: Variant) -> Setting:
     wanted = OUTSIDE - Q_(1, "mm")
 
     def judge(values: Mapping[str, Any]) -> Outcome:
-        grip, depth, hold, springs = values["grip"], values["depth"], values["hold"], int(values["springs"])
+        grip, depth, hold, springs = values["grip"], values["depth"], values["hold"], values["springs"].m_as(U.one)
         if grip < OUTSIDE:
             return miss("short grip", f"{show(grip)} in the chuck is less than one diameter.")
         if hold == _FREE and LENGTH - grip > _FREE_RATIO * OUTSIDE:
@@ -221,13 +221,13 @@ def mend_the_plan(numbers: Variant) -> Setting:
             return miss("rubbing", f"A last cut of {show(depth)} is under the least: the tool would rub, not cut.")
         if depth > (OUTSIDE - wanted) / 2:
             return miss("too deep", f"There is not {show(depth)} a side on the blank to take off.")
-        if not 0 <= springs <= 6:
-            return miss("too many", "Plan from none to six spring passes: each costs as long as a cut.")
+        if not 0 <= springs <= 6 or springs != int(springs):
+            return miss("too many", "Plan from none to six whole spring passes: each costs as long as a cut.")
         if hold == _OPEN:
             return miss("nothing to sit on", "The small center goes into the open bore and touches nothing.")
         held = Chuck() if hold == _FREE else ChuckAndCenter()
         before = Shaft.bar(LENGTH - grip, wanted + 2 * depth, BORE, material="6061-T6")
-        worst_error = most(turned(before, depth, held, springs))
+        worst_error = most(turned(before, depth, held, int(springs)))
         reads = f"Bending leaves the diameter large by {show(worst_error)} at most"
         if worst_error > limit:
             return miss("tolerance lost", f"{reads}: more than the {show(limit)} allowed.")

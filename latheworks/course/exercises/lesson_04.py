@@ -28,8 +28,7 @@ from latheworks.errors import Impossible
 from latheworks.shop import rack
 from latheworks.units import Q_, U, show
 
-_METAL, _BORE, _OUTSIDE = "aluminium 6061-T6", Q_(20, "mm"), Q_(32, "mm")
-_THREAD, _DEEP = "1-12 UNF-2B", Q_(20, "mm")
+_METAL, _BORE, _OUTSIDE, _DEEP = "aluminum 6061-T6", Q_(20, "mm"), Q_(32, "mm"), Q_(20, "mm")
 # What the exercise allows for the finished bore; said in its question.
 _LARGEST = Q_(21, "mm")
 
@@ -45,7 +44,7 @@ def pilot_takes(numbers: Variant) -> Prediction:
         options=("about a quarter of both", "much of the thrust, little of the torque",
                  "much of the torque, little of the thrust", "next to nothing of either"),
         hint="",
-        worked=f"By the handbook's form {less[0]:.0f} % of the thrust and {less[1]:.0f} % of the torque. The chisel "
+        worked=f"By the handbook's formula {less[0]:.0f} % of the thrust and {less[1]:.0f} % of the torque. The chisel "
         f"edge in the middle hardly cuts: it squeezes, close to the axis, where a force has no lever.",
     )  # fmt: skip
 
@@ -66,6 +65,8 @@ def point_travel(numbers: Variant) -> Number:
             Slip("point left out", depth, "The full diameter begins only behind the point; the point goes ahead of "
                  "it."),
             Slip("angle not halved", depth + whole, "Each lip leans half of the point angle from the axis."),
+            Slip("a point below zero", depth - whole, "The tangent of an angle above 90 degrees is below zero, and a "
+                 "point is not: each lip leans half of the point angle from the axis."),
             Slip("diameter for radius", depth + 2 * travel.point, "The point begins at the axis: it has the radius to "
                  "widen over, half of the size."),
             Slip("point taken off", depth - travel.point, "This is how deep the full diameter gets when the point is "
@@ -129,6 +130,7 @@ def deepest_from_one_end(numbers: Variant) -> Number:
         slips=(
             Slip("flutes to the end", right + out, "So deep the flutes are all in the hole: no chip gets out."),
             Slip("point left out", right + tip, "The point has to come out at the far end too."),
+            Slip("overrun left out", right + beyond, "The point has to come out a little beyond the far end."),
             Slip("flutes alone", tool.reach, "This is the whole length of the flutes; nothing is taken off it."),
         ),
         hint="Start from the flutes and take off, one by one, what is not hole.",
@@ -144,7 +146,7 @@ def what_of_the_step(numbers: Variant) -> Prediction:
         question="The barrel is drilled from one end, turned round, set true to 0.1 mm on the indicator, and drilled "
         "from the other. How large is the step where the two holes meet?",
         options=("none: the tailstock stands true", "half a tenth of a millimeter or less",
-                 "some tenths of a millimeter", "a millimeter or more"),
+                 "a few tenths of a millimeter", "a millimeter or more"),
         hint="",
         worked=f"About {show(met.step)} is expected, {show(met.worst_step)} at worst. Half of the indicator's reading "
         f"counts, and to it comes the drift of both drills, which is the larger part of it here.",
@@ -156,7 +158,7 @@ _STOP, _ALONE = "against a stop", "by the jaws alone"
 
 
 def _both(length: Any, stop: bool, ends: Any = True) -> DrilledHole:
-    """The barrel's bore in hard jaws."""
+    """The barrel's bore in diamond-cut jaws."""
     return drill_hole(_BORE, length, _METAL, from_both_ends=ends, stop=stop, grip_diameter=_OUTSIDE,
                       friction=clamping_friction("diamond"))  # fmt: skip
 
@@ -192,10 +194,10 @@ def mend_the_plan(numbers: Variant) -> Setting:
     works = {"ends": _TWO, "stop": _STOP, "peck": "40 mm", "bore": "20.5 mm"}
     return Setting(
         question=f"A classmate plans the bore of a barrel {show(length, digits=0)} long: the 20 mm long drill from "
-        "one end, held by hard jaws alone, the first peck 80 mm, and bored to 20.1 mm at the end. Mend the plan. "
+        "one end, held by diamond-cut jaws alone, the first peck 80 mm, and bored to 20.1 mm at last. Mend the plan. "
         f"The first peck is to be {ONE_STEP:g} diameters at most and half of one at least; the finished bore no "
-        f"larger than {show(_LARGEST, digits=0)}, and large enough to hide the step even at worst. Take it that a "
-        "bar long enough can be had. Any plan that keeps all of these is right.",
+        f"larger than {show(_LARGEST, digits=0)}, and large enough to hide the step even at worst. A boring bar long "
+        "enough can be had. Any plan that keeps all of these is right.",
         asks=(
             Ask("ends", "Drilled", options=(_ONE, _TWO)),
             Ask("stop", "Thrust held", options=(_STOP, _ALONE)),
@@ -219,13 +221,15 @@ def mend_the_plan(numbers: Variant) -> Setting:
 
 _WORDS = {"drill": "drill to size", "drill and ream": "drill and ream", "end mill": "an end mill in the tailstock",
           "drill and bore": "drill and bore"}  # fmt: skip
-_CASES = (("time", 0.15), ("time", 0.06), ("accuracy", 0.15), ("tools on hand", 0.15))
+# Not the thread whose answers the lesson prints.
+_CASES = (("M20x1.5-6H", "time", 0.15), ("M18x1.5-6H", "time", 0.06), ("M20x1.5-6H", "accuracy", 0.15),
+          ("M16x1.5-6H", "tools on hand", 0.15))  # fmt: skip
 
 
 def which_way(numbers: Variant) -> Choice:
     """The way to the minor diameter that wins under a priority."""
-    priority, off = numbers.pick("case", _CASES)
-    found = ways_to_size(_THREAD, _DEEP, _METAL, position=Q_(off, "mm"))
+    thread, priority, off = numbers.pick("case", _CASES)
+    found = ways_to_size(thread, _DEEP, _METAL, position=Q_(off, "mm"))
     best = found.best(priority)
     assert best is not None
     slips = []
@@ -240,17 +244,19 @@ def which_way(numbers: Variant) -> Choice:
         elif priority == "accuracy":
             wide, strays = show(2 * way.spread), show(way.position)
             why = f"Its size spreads by {wide} either way, its axis by {strays}; another is truer."
-        else:
+        elif way.missing:
             why = f"It needs {', '.join(way.missing)}, and the rack has none."
+        else:
+            why = f"Every tool is on the rack, but it takes {minutes}; so it is with another, and that is quicker."
         slips.append(Slip(way.name, _WORDS[way.name], why))
     return Choice(
-        question=f"The minor diameter of {_THREAD}, {show(_DEEP, digits=0)} deep in the barrel's end; its axis may be "
-        f"off by {show(Q_(off, 'mm'))}. What counts is {priority}, among ways whose size and axis hold in "
+        question=f"The minor diameter of {thread}, {show(_DEEP, digits=0)} deep in a smaller barrel's end; its axis "
+        f"may be off by {show(Q_(off, 'mm'))}. What counts: {priority}, among ways whose size and axis hold in "
         f"{100 * SURE:.0f} of 100. Which way wins, with the teaching rack?",
         options=tuple(_WORDS[way.name] for way in found.ways),
         right=_WORDS[best.name],
         slips=tuple(slips),
-        hint="On the bench, set the axis first, and look which ways are still sure. Then ask what counts.",
+        hint="On the bench, type the thread, set the axis, and look which ways are still sure. Then ask what counts.",
         worked="; ".join(
             f"{_WORDS[way.name]}: holds in {100 * way.holds:.0f} of 100, {way.time.m_as(U.min):.1f} min, "
             + (f"needs {', '.join(way.missing)}" if way.missing else "all on the rack")
@@ -271,7 +277,7 @@ def hide_it_or_leave_it(numbers: Variant) -> Reason:
         f"middle. The longest boring bar of the rack reaches {show(bar.reach, digits=0)}. Leave the step, or have a "
         "long bar made to bore it away? The soil slides through the bore. Decide in two sentences, with a number in "
         "each.",
-        hint="",
+        hint="How large is the step, at worst? And how many of its own diameters would the bar have to stand out?",
         worked=f"The step is about {show(met.step)}, {show(met.worst_step)} at worst. A bar of "
         f"{show(bar.diameter, digits=0)} would have to stand out {show(length / 2, digits=0)}, {ratio:.1f} diameters: "
         "past the usual four of a steel bar, it springs and chatters. Soil does not feel so small a step, so leave "

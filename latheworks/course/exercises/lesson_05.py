@@ -152,26 +152,28 @@ def clamp_diameter(numbers: Variant) -> Number:
 
 
 def saves_most(numbers: Variant) -> Choice:
-    """One change to a plan that the jaws limit, compared."""
-    speed = Q_(float(numbers.pick("speed", (60, 65, 70, 75))), "m/min")
-    setup = replace(_EDGE, jaw_force=8000.0)
+    """One change to a plan that the jaws limit, compared; how hard they are closed decides which one helps."""
+    speed = Q_(float(numbers.pick("speed", (60, 65, 70))), "m/min")
+    closed = numbers.pick("closed", (7, 11, 12, 15))
+    setup = replace(_EDGE, jaw_force=1000.0 * closed)
     now = planned(setup, DEPTH, FEED, speed)
     after = {
-        "the jaws closed with 16 kN": planned(_EDGE, DEPTH, FEED, speed),
         "a tool that can cut 5 mm deep": planned(setup, Q_(5.0, "mm"), FEED, speed),
         "half as much feed again": planned(setup, DEPTH, 1.5 * FEED, speed),
+        "the jaws closed with 16 kN": planned(_EDGE, DEPTH, FEED, speed),
         "a quarter more surface speed": planned(setup, DEPTH, FEED, 1.25 * speed),
     }
     right = min(after, key=lambda name: after[name].time.m_as(U.min))
     why = dict(zip(after, (
-        "", "Nothing changes while another limit is met first.",
-        "More feed pushes harder, so the same limit allows less depth, and passes are added.",
+        "Nothing changes while another limit is met first.",
+        "More feed pushes harder, so the same limit allows less depth, and passes may be added.",
+        "The passes come in whole numbers, and few of them, or none, fall away.",
         "Each pass is quicker, but there are as many of them, or more.",
     ), strict=True))  # fmt: skip
     return Choice(
         question=f"The shoe's cutting edge in steel at {show(FEED, digits=1)} and {show(speed, digits=0)}, the jaws "
-        f"closed with 8 kN: {now.passes} passes, {_minutes(now)}. You may change one thing, and the depths follow. "
-        "Which saves the most time? (The chuck's own limit goes first.)",
+        f"closed with {closed} kN: {now.passes} passes, {_minutes(now)}. You may change one thing, and the depths "
+        "follow. Which saves the most time? (The chuck's own limit goes first.)",
         options=tuple(after),
         right=right,
         slips=tuple(
@@ -179,7 +181,7 @@ def saves_most(numbers: Variant) -> Choice:
             for name, plan in after.items() if name != right
         ),
         hint="Ask first what limits the depth now. Then try each change on the bench.",
-        worked=f"Now {now.limit} limits. "
+        worked=f"As it is, {now.limit} limits the depth. Instead: "
         + "; ".join(f"{name}: {plan.passes} passes, {_minutes(plan)}" for name, plan in after.items()) + ".",
     )  # fmt: skip
 
@@ -264,7 +266,7 @@ def mend_the_plan(numbers: Variant) -> Setting:
         ),
         hint="Find what limits first. Then trade: depth against feed, or depth against speed.",
         worked=lambda: f"One that works: {', '.join(solved.values())}, {plan.passes} passes in {_minutes(plan)}. "
-        f"First of all the limits: {plan.limited_by[0]}.",
+        f"What limits its first cut: {plan.limited_by[0]}.",
     )  # fmt: skip
 
 

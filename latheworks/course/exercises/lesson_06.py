@@ -35,8 +35,8 @@ def guess_the_rest(numbers: Variant) -> Prediction:
     return Prediction(
         question="A right-hand tool with a D insert comes from the free end and feeds toward the chuck. It goes down "
         "into each of the grip grooves as far as it can. What does it leave in them?",
-        options=("nothing", "a rest at the wall next to the chuck", "a rest at the wall away from the chuck",
-                 "the same rest at both walls"),
+        options=("nothing", "metal at the wall next to the chuck", "metal at the wall away from the chuck",
+                 "the same at both walls"),
         hint="",
         worked=f"{piece.count} times {show(piece.area)}, from {show(piece.start)} to {show(piece.end)} in the first "
         f"groove: at the wall away from the chuck, since {piece.why}.",
@@ -125,43 +125,40 @@ def _verdict(found: Any) -> str:
 
 
 def edge_sinks(numbers: Variant) -> Function:
-    """The bending of a blade, written by the student."""
-    push = numbers.pick("push", (200, 300, 400))
-    sizes = ((8, 3, 12), (20, 2, 20), (12, 1.5, 10), (30, 4, 26), (15, 3, 16))
+    """How far an edge has sunk when the blade bears a given stress, written by the student."""
+    most = numbers.pick("stress", (200, 250, 300))
+    sizes = ((8, 12), (20, 20), (12, 10), (30, 26), (15, 16))
     inputs = tuple(
-        {"force": Q_(push, "N"), "out": mm(a), "width": mm(b), "height": mm(c), "modulus": Q_(210, "GPa")}
-        for a, b, c in sizes
+        {"stress": Q_(most, "MPa"), "out": mm(a), "height": mm(b), "modulus": Q_(210, "GPa")} for a, b in sizes
     )
 
-    def reference(force: Any, out: Any, width: Any, height: Any, modulus: Any) -> Any:
-        plain = (force.m_as(U.N), out.m_as(U.mm), width.m_as(U.mm), height.m_as(U.mm), modulus.m_as(U.MPa))
-        return Q_(blade_load(*plain)[1], U.mm)
+    def reference(stress: Any, out: Any, height: Any, modulus: Any) -> Any:
+        # The library's own blade, of any width and under any force: both drop out.
+        borne, sunk = blade_load(100.0, out.m_as(U.mm), 3.0, height.m_as(U.mm), modulus.m_as(U.MPa))
+        return mm(sunk * stress.m_as(U.MPa) / borne)
 
-    def weak_way(force: Any, out: Any, width: Any, height: Any, modulus: Any) -> Any:
-        return reference(force, out, height, width, modulus)
+    def powers(stress: Any, out: Any, height: Any, modulus: Any) -> Any:
+        return reference(stress, out, height, modulus) * float((out / height).m_as(U.one))
 
-    def no_twelve(*given: Any) -> Any:
-        return reference(*given) / 12
+    def upside_down(*given: Any) -> Any:
+        return 9 / 4 * reference(*given)
 
-    def two_ends(*given: Any) -> Any:
-        return reference(*given) / 16
+    def no_numbers(*given: Any) -> Any:
+        return 3 / 2 * reference(*given)
 
     return Function(
-        question="Write how far the edge of a blade sinks under the main force, from the force, how far the blade "
-        "stands out, its width, its height and the elastic modulus of its steel. It is compared with the library.",
+        question="A blade is pushed down until its root bears a given stress. Write how far its edge has sunk then: "
+        "from the stress, how far the blade stands out, its height and the elastic modulus of its steel. It is "
+        "compared with the library.",
         reference=reference,
         inputs=inputs,
         slips=(
-            Slip(
-                "width for height",
-                weak_way,
-                "This bends the blade sideways; the main force goes down, along its height.",
-            ),
-            Slip("twelve left out", no_twelve, "The second moment of a rectangle has a number under it."),
-            Slip("held at two ends", two_ends, "This is a beam held at both ends; a blade is clamped at one."),
+            Slip("powers", powers, "The stress has a length and two heights in it as well: take them off the sinking."),
+            Slip("upside down", upside_down, "The 4 and the 6 changed places: the 4 belongs to the sinking."),
+            Slip("numbers left out", no_numbers, "The 4 and the 6 of the working do not cancel."),
         ),
-        hint="F L cubed over 3 E I; for a rectangle I is the width times the height cubed, over 12.",
-        worked="4 * force * out**3 / (modulus * width * height**3)",
+        hint="The working gives sigma and y from one force. Divide y by sigma: what drops out, and what is left?",
+        worked="2 * stress * out**2 / (3 * modulus * height)",
     )
 
 
@@ -191,7 +188,7 @@ def mend_the_plan(numbers: Variant) -> Setting:
         if width > mm(room):
             return miss("too wide", f"A blade {show(width)} wide does not go into the groove.")
         if corner > mm(floor):
-            return miss("corners too round", f"Corners of {show(corner)} leave a rest in the corners of the floor.")
+            return miss("corners too round", f"Corners of {show(corner)} leave metal in the corners of the floor.")
         if out > _FARTHEST * width:
             return miss("too far out", f"{show(out)} is more than {_FARTHEST:g} times the blade's width.")
         if feed < _LEAST_FEED:
@@ -207,17 +204,18 @@ def mend_the_plan(numbers: Variant) -> Setting:
                     return miss("jaws in the way", "At the first groove the shank would touch the jaws.")
                 short = "holder" in reasons
                 return miss("too short" if short else "something stays", f"Something stays: {left.standing[0].why}.")
-            plan = groove_passes(cut, work.stock, tool, "aluminium 6061-T6", Q_(100, "m/min"), feed)
+            plan = groove_passes(cut, work.stock, tool, "aluminum 6061-T6", Q_(100, "m/min"), feed)
         except LatheworksError:
             return miss("cannot be", "There is no such blade: its sizes do not fit together.")
         if plan.feed < plan.feed_asked or plan.notes:
             return miss("overloaded", "The blade does not bear this feed.")
-        return good(f"Nothing stays; {plan.plunges.size} plunges a groove, {show(plan.force)} on the blade, "
+        many = plan.plunges.size
+        return good(f"Nothing stays; {many} plunge{'s' * (many > 1)} a groove, {show(plan.force)} on the blade, "
                     f"{plan.time.m_as(U.min):.2f} min for all.")  # fmt: skip
 
     plain = {"blade": "3 mm", "corner": "0.2 mm", "out": "8 mm", "hand": "neutral", "feed": "0.05 mm/rev"}
     return Setting(
-        question=f"Somebody's plan for the grip grooves, each {show(mm(room), digits=1)} wide and "
+        question=f"A classmate's plan for the grip grooves, each {show(mm(room), digits=1)} wide and "
         f"{show(mm(deep), digits=2)} deep, with corners of {show(mm(floor), digits=1)} at the floor: a "
         "right-hand blade 3 mm wide with corners of 0.2 mm, 8 mm out of its shank, at 0.05 mm/rev, with the jaws on "
         "one side and the center on the other, as on the bench. Mend it: nothing may stay, 2 mm free of jaws and "

@@ -50,7 +50,7 @@ _FAULTS = {
     "the relief is cut after the thread that runs out in it": "relief after thread",
     "the mouth of the socket is chamfered after the thread": "chamfer after thread",
     "the long body is turned without a center": "out of tolerance",
-    "the thread leaves the chuck before it is gauged": "leaves the chuck ungauged",
+    "the thread leaves the chuck before it is gaged": "leaves the chuck ungaged",
 }
 
 
@@ -88,9 +88,8 @@ def _needed() -> tuple[str, ...]:
 
 def before_the_thread(numbers: Variant) -> Several:
     """What has to be there before the internal thread."""
-    sure = _BEFORE[:3]
-    others = numbers.several("others", _BEFORE[3:], 2)
-    shown = (*sure[:2], others[0], sure[2], others[1])
+    sure, others = numbers.several("sure", _BEFORE[:3], 2), numbers.several("others", _BEFORE[3:], 3)
+    shown = (others[0], sure[0], *others[1:], sure[1])
     return Several(
         question="The socket's thread is about to be cut. Which of these must be done before it?",
         options=tuple(words for _, _, words, _ in shown),
@@ -124,7 +123,7 @@ def far_out(numbers: Variant) -> Number:
             Slip("the other order", mm(farthest(other, springs)), f"This holds with the thread cut {other}."),
             Slip("half of it", mm(farthest(order, springs, 0.5)), "Here it uses half of its tolerance."),
         ),
-        hint="Set the order and the spring passes, move the stick-out, and watch the thread's own row.",
+        hint="Set the order and the spring passes, move the stickout, and watch the thread's own row.",
         worked=f"At {show(mm(right), digits=0)} it uses {percent(pitch_use(order, right, springs))}; 20 mm less and it "
         f"uses {percent(pitch_use(order, right - 20, springs))}.",
     )
@@ -132,29 +131,36 @@ def far_out(numbers: Variant) -> Number:
 
 def cheapest_cure(numbers: Variant) -> Choice:
     """Which change holds the thread in the least time."""
-    out, short = numbers.pick("out", (160.0, 165.0, 170.0)), numbers.pick("short", (80.0, 90.0, 100.0))
+    out = numbers.pick("out", (160.0, 165.0, 170.0))
+    # Some of these hold and some do not, so that the answer is not the same for all.
+    short, springs = numbers.pick("short", ((90.0, 0), (120.0, 0), (100.0, 1), (145.0, 1)))
+    passes = "and one spring pass" if springs else "and no spring pass"
     cures = {
         "three spring passes": (FIRST, out, 3),
-        f"{show(mm(short), digits=0)} out instead, and one spring pass": (FIRST, short, 1),
+        f"{show(mm(short), digits=0)} out instead, {passes}": (FIRST, short, springs),
         "one spring pass": (FIRST, out, 1),
+        "two spring passes": (FIRST, out, 2),
         "the thread last, one spring pass": (LAST, out, 1),
     }
     found = {words: reviewed(*cure) for words, cure in cures.items()}
     uses = {words: pitch_use(*cure) for words, cure in cures.items()}
     holds = [words for words in cures if uses[words] <= 0.8]
     right = min(holds, key=lambda words: minutes(found[words]))
-    why = {
-        "three spring passes": "It holds; but each pass takes its time, on every part.",
-        "one spring pass": "Look at what the pitch diameter uses with one pass, so far out.",
-        "the thread last, one spring pass": "It costs a setup more, and the tube is thinner than the bar was.",
-    }
+
+    def why(words: str) -> str:
+        if cures[words][0] == LAST:
+            return "It costs a setup more, and the tube is thinner than the bar was."
+        if words in holds:
+            return "It holds; but each pass takes its time, on every part. Which other one holds with fewer?"
+        return "Set it on the bench: how much of its tolerance does the pitch diameter still use?"
+
     return Choice(
         question=f"The thread is cut first, {show(mm(out), digits=0)} out, without a spring pass: its pitch diameter "
         f"would use {percent(pitch_use(FIRST, out, 0))} of its tolerance. What brings it to 80 % or less in the least "
         "time?",
         options=tuple(cures),
         right=right,
-        slips=tuple(Slip(f"cure {i}", words, why[words]) for i, words in enumerate(cures, 1) if words != right),
+        slips=tuple(Slip(f"cure {i}", words, why(words)) for i, words in enumerate(cures, 1) if words != right),
         hint="Two questions for each: does it hold, and what does it cost?",
         worked="; ".join(f"{words}: {percent(uses[words])}, {minutes(found[words]):.1f} min" for words in cures) + ".",
     )
@@ -164,13 +170,13 @@ def cheapest_cure(numbers: Variant) -> Choice:
 def _faulty(words: str) -> Any:
     """The barrel's plan with one fault built in."""
     plan, outside = start(FIRST), find_operation(start(FIRST), "turn", "body")[0]
-    gauge = find_operation(plan, "gauge", THREAD[1])
+    gage = find_operation(plan, "gage", THREAD[1])
     built = {
         "center needs a cone or a plug": lambda: change_setup(plan, outside, support="center"),
         "relief after thread": lambda: after_the_thread("groove", "thread relief"),
         "chamfer after thread": lambda: after_the_thread("chamfer", "thread chamfer"),
         "out of tolerance": lambda: change_setup(plan, outside, support="none"),
-        "leaves the chuck ungauged": lambda: move_operation(plan, *gauge, to_setup=outside),
+        "leaves the chuck ungaged": lambda: move_operation(plan, *gage, to_setup=outside),
     }
     return built[_FAULTS[words]]()
 
@@ -208,7 +214,7 @@ def mend_the_plan(numbers: Variant) -> Setting:
         order = FIRST if values["order"] == "thread first" else LAST
         far = values["out"].m_as(U.mm)
         if not 20 <= far <= 250:
-            return miss("no such stick-out", "The bar is 250 mm long: 20 mm to 250 mm can stick out.")
+            return miss("no such stickout", "The bar is 250 mm long: 20 mm to 250 mm can stick out.")
         if not 0 <= values["springs"] <= 10:
             return miss("spring passes", "Up to 10 spring passes; more only wear the tool.")
         found = review(change_setup(held(order, far, int(values["springs"])), outside, support=values["support"]))
@@ -232,7 +238,7 @@ def mend_the_plan(numbers: Variant) -> Setting:
         "such plan is right.",
         asks=(
             Ask("order", "Order", options=("thread first", "thread last")),
-            Ask("out", "Stick-out, thread", kind="length"),
+            Ask("out", "Stickout, thread", kind="length"),
             Ask("springs", "Spring passes, thread", kind="count"),
             Ask("support", "Support, body", options=("none", "center", "cone center", "plug and center")),
         ),
@@ -243,7 +249,7 @@ def mend_the_plan(numbers: Variant) -> Setting:
             Slip("body not supported", {**plain, "support": "none"}, ""),
             Slip("thread bends", {**plain, "out": f"{out} mm", "springs": "0"}, ""),
             Slip("cautions stay", {**plain, "order": "thread last"}, ""),
-            Slip("no such stick-out", {**plain, "out": "300 mm"}, ""),
+            Slip("no such stickout", {**plain, "out": "300 mm"}, ""),
             Slip("spring passes", {**plain, "springs": "30"}, ""),
         ),
         hint="One thing at a time: what does the end look like when the center comes? What does a new setup cost?",
@@ -259,11 +265,11 @@ def first_or_last(numbers: Variant) -> Reason:
     return Reason(
         question="A colleague wants the thread last, 'so that nothing knocks it while the outside is turned', and "
         f"holds the work {show(mm(out), digits=0)} out. First or last? Two sentences, with a number in each.",
-        hint="Time, run-out to the nose, pitch diameter: which of them speaks, and how loud?",
+        hint="Time, runout to the nose, pitch diameter: which of them speaks, and how loud?",
         worked="; ".join(
-            f"{order}: {minutes(found):.1f} min, pitch diameter {percent(pitch_use(order, out, 2))}, run-out of the "
+            f"{order}: {minutes(found):.1f} min, pitch diameter {percent(pitch_use(order, out, 2))}, runout of the "
             f"thread {percent(runs[order] or 0.0)}" for order, found in both.items()) + ". A cap keeps knocks off a "
-        "thread; what the run-out takes cannot be given back.",
+        "thread; what the runout takes cannot be given back.",
     )  # fmt: skip
 
 

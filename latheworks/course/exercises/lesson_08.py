@@ -3,7 +3,7 @@
 from collections.abc import Mapping
 from typing import Any
 
-from latheworks.budget import Contribution, error_budget, error_source, fit_chance
+from latheworks.budget import Contribution, error_source, fit_chance
 from latheworks.course import slips
 from latheworks.course.tasks import (
     Ask,
@@ -29,6 +29,7 @@ SHOES = ("1-12 UNF-2A", "1-8 UNC-2A", "3/4-16 UNF-2A", "M24x1.5-6g", "M20x1.5-6g
 HALF = Q_(30, "degree").m_as("radian")
 _BENT = Q_(0.1, "mm")
 HOLDS = ("leave it in the chuck", "re-chucking in soft jaws", "re-chucking in three jaws")
+_HELD = ("left in the chuck", "in soft jaws", "in three jaws")
 WANTED = 0.95
 
 
@@ -114,8 +115,8 @@ def wire_guess(numbers: Variant) -> Prediction:
     other = three_wires(SHOE, best.best * 1.1)
     more, read = other.wire - best.wire, other.over_wires.mid - best.over_wires.mid
     return Prediction(
-        question="The same shoe, but the wires that you find in the drawer are larger by some amount. By how much does "
-        "the micrometer read more?",
+        question="The best wires are not in the drawer; those that are there are larger by some amount. The shoe is "
+        "the same. By how much more does the micrometer read?",
         options=("by nothing: it is the same shoe", "by as much as the wires are larger", "by twice as much",
                  "by three times as much"),
         hint="",
@@ -177,7 +178,8 @@ def most_lead_error(numbers: Variant) -> Number:
             Slip("whole tolerance", 2 * right, "This uses the whole tolerance; the part already stands in its middle."),
         ),
         hint="Find the room from the middle to the go limit. A lead error adds 1.732 times itself to the virtual size.",
-        worked=f"Room {both(room)}, over 1.732: {both(right)}. With it go meets {both(check.virtual)}, the limit.",
+        worked=f"Room {show(room)} ({show(room, 'inch', 5)}), over 1.732: {show(right)} ({show(right, 'inch', 5)}). "
+        f"With it go meets {both(check.virtual)}, the limit.",
     )  # fmt: skip
 
 
@@ -196,7 +198,7 @@ def guess_the_chance(numbers: Variant) -> Prediction:
         question="Both parts were taken out of the chuck once, and put back into three jaws for the last passes. A "
         "shoe and a barrel are picked at random. What is the chance that they screw together, and that go accepts the "
         "shoe?",
-        options=("both nearly certain", "they go together nearly always, and go refuses one shoe in five or so",
+        options=("both nearly certain", "they go together nearly always, and go refuses about one shoe in four",
                  "they go together about every other time, and go accepts nearly every shoe"),
         hint="",
         worked=f"With {show(Q_(0.04, 'mm'), digits=2)} of bending on each part: together {100 * found.together:.0f} "
@@ -246,8 +248,9 @@ def work_on_first(numbers: Variant) -> Setting:
             Slip("jaws", {"hold": HOLDS[2], "deeper": typed}, ""),
         ),
         hint="Set the bench to these sizes. Dial out the shift first, then look at the largest share of the squares.",
-        worked=lambda: error_budget((*spreads(HOLDS[1], bent), Contribution("dial", -bent)),
-                                    outer.limits.pitch_diameter).working,
+        worked=lambda: f"Set {both(bent)} deeper, and the known shift is gone. Both gages then accept, of 100 shoes: "
+        + "; ".join(f"{words} {100 * accepted(hold, bent):.0f}" for hold, words in zip(HOLDS, _HELD, strict=True))
+        + ". Of the squares, the one of three jaws is the largest by far.",
     )  # fmt: skip
 
 

@@ -26,6 +26,8 @@ from latheworks.units import Q_, U
 
 EDGES = ("high-speed steel on steel", "high-speed steel on nonferrous metal", "carbide on steel",
          "carbide on nonferrous metal")  # fmt: skip
+_SPENT = {"deburr": "deburring and gaging", "gage": "deburring and gaging", "drill": "drilling",
+          "center drill": "drilling"}  # fmt: skip
 
 
 @lru_cache(maxsize=16)
@@ -33,19 +35,13 @@ def shares(batch: int) -> dict[str, float]:
     """Minutes of one barrel by what they are spent on, in a batch [min]."""
     plan = change_plan(start(FIRST), part=change_part(start(FIRST).part, quantity=batch))
     found = {"setting up and putting in": 0.0, "changing tools": 0.0, "drilling": 0.0, "all other cutting": 0.0,
-             "deburring and gauging": 0.0}  # fmt: skip
+             "deburring and gaging": 0.0}  # fmt: skip
     for row in costs(plan).rows:
-        words = row.what
-        kind = words.split()[1] if words[0].isdigit() else ""
-        name = "all other cutting"
-        if words.startswith("setup"):
-            name = "setting up and putting in"
-        elif words.startswith("to "):
-            name = "changing tools"
-        elif kind in ("deburr", "gauge"):
-            name = "deburring and gauging"
-        elif "drill" in words:
-            name = "drilling"
+        if row.setup and row.operation:
+            kind = plan.setups[row.setup - 1].operations[row.operation // 10 - 1].kind
+            name = _SPENT.get(kind, "all other cutting")
+        else:
+            name = "changing tools" if row.what.startswith("to the ") else "setting up and putting in"
         found[name] += float(row.time.m_as(U.min))
     return found
 
@@ -113,7 +109,8 @@ def cost_of_a_piece(numbers: Variant) -> Function:
     return Function(
         question="Write what the cutting of one piece costs, from its time in the cut, the life of an edge, the time "
         "to change it, the cost of an edge, and the rate of an hour. The edge and its change are shared by the pieces "
-        "that an edge makes. It is compared with the library.",
+        "that an edge makes. The times come with their units, edge and rate as plain numbers. It is compared with the "
+        "library.",
         reference=reference,
         inputs=inputs,
         kind="count",
@@ -134,19 +131,21 @@ def _price(name: str) -> Price:
 
 def cheaper_drawing(numbers: Variant) -> Choice:
     """Which change of the drawing saves most."""
-    name = numbers.pick("feature", ("grip grooves", "nose"))
-    found = _price(name)
-    rows = {row.what: row for row in found.redesigns}
-    right = max((what for what, row in rows.items() if row.after is None or row.after.stops == 0),
-                key=lambda what: rows[what].saved or 0.0)  # fmt: skip
+    # Of these the lesson prints no price, and the answers are three different ones.
+    name = numbers.pick("feature", ("nose", "body", "thread relief"))
+    rows = {row.what: (row, row.after) for row in _price(name).redesigns if row.after is not None}
+    clear = [what for what, (_, after) in rows.items() if after.stops + after.cautions == 0]
+    right = max(clear, key=lambda what: rows[what][0].saved or 0.0)
     return Choice(
-        question=f"What saves most on the {name}, with the plan as it is and no stop in its review?",
+        question=f"Which other drawing of the {name} saves most, with the plan as it is, and neither a stop nor a "
+        "caution in its review?",
         options=tuple(rows),
         right=right,
-        slips=tuple(Slip(f"saves less: {i}", what, "It changes something, but look at what it saves.")
+        slips=tuple(Slip(f"another one: {i}", what, "It changes something, but look at what it saves." if what in clear
+                         else "Saved on paper; but read to the end of its line: is the review clear?")
                     for i, what in enumerate(rows, 1) if what != right),
-        hint="print(price_of(plan, ...)): each redesign with what it saves.",
-        worked=lambda: "; ".join(f"{what}: saves {row.saved:.2f} money" for what, row in rows.items())
+        hint=f'print(price_of(plan, "{name}")): each other drawing, with what it saves and what its review finds.',
+        worked=lambda: "; ".join(f"{what} {row.saving}, with {after.findings}" for what, (row, after) in rows.items())
         + ". Whether the part can still do its work is for whoever drew it to say.",
     )  # fmt: skip
 
@@ -166,8 +165,8 @@ def enough_of_them(numbers: Variant) -> Setting:
 
     def judge(values: Mapping[str, Any]) -> Outcome:
         batch = int(values["batch"])
-        if not 1 <= batch <= 100_000:
-            return miss("no batch", "A batch is one part or more.")
+        if not 1 <= batch <= 100_000 or batch != values["batch"]:
+            return miss("no batch", "A batch is a whole number of parts, one or more.")
         if share(batch) > most:
             return miss("too few", f"In a batch of {batch} it is {100 * share(batch):.1f} % of the time.")
         if batch > fewest:
@@ -183,7 +182,8 @@ def enough_of_them(numbers: Variant) -> Setting:
         solved={"batch": str(fewest)},
         slips=(Slip("too few", {"batch": "1"}, ""), Slip("more than needed", {"batch": "900"}, ""),
                Slip("no batch", {"batch": "0"}, "")),
-        hint="change_part(part, quantity=...) makes it a batch; costs(plan) lists the time of each setup.",
+        hint="The last lines of the list say how much of each setup is shared. Put it over the batch, and add it up; "
+        "or try change_part(part, quantity=...) and costs(plan).",
         worked=lambda: f"{fewest}: {100 * share(fewest):.1f} %; one fewer {100 * share(fewest - 1):.1f} %.",
     )  # fmt: skip
 

@@ -42,6 +42,9 @@ ONE_JOB = True
 # The shoe sits with its screw in the barrel's socket: its end A lies here, from end A of the barrel [mm].
 SEAT = 230
 _LAND, _WALL, _GRIP = 3.0, 4.0, 80.0  # mm
+_NEAR = 1e-6  # mm: what a size loses on its way through inches
+# Diameters of the barrel that have limits.
+_ROUND = ("nose", "body", "grip grooves", "thread relief", "socket", "bore")
 
 
 @cache
@@ -84,17 +87,18 @@ def guess_the_draft(numbers: Variant) -> Prediction:
 
 def tightest(numbers: Variant) -> Choice:
     """Which size asks for most care."""
-    names = ("nose", *numbers.several("names", ("body", "grip grooves", "bore", "socket", "thread relief"), 3))
+    right = numbers.pick("right", ("nose", "body", "grip grooves"))
+    wider = tuple(name for name in _ROUND if width(name) > width(right))
+    names = (right, *numbers.several(f"beside the {right}", wider, 3))
     shown = tuple(sorted(names))
-    right = min(names, key=width)
     return Choice(
-        question="You have the drawing of the barrel in hand. Which of these diameters has the tightest limits, and so "
-        "decides about instrument and order first?",
+        question="Four diameters of the barrel are yours to cut and to gage. Which of them has the tightest limits, "
+        "and so decides about instrument and order first?",
         options=shown,
         right=right,
         slips=tuple(Slip(f"wider: {name}", name, "Take the lower limit from the upper one, for each of them.")
                     for name in shown if name != right),
-        hint="print(corer_barrel().feature(...)) shows the limits of one.",
+        hint="print(barrel.feature(...)) shows the limits of one.",
         worked="; ".join(f"{name} {show(mm(width(name)))}" for name in sorted(names, key=width)) + ".",
     )  # fmt: skip
 
@@ -137,21 +141,25 @@ def own_grip(numbers: Variant) -> Setting:
     """A change of the student's own, within limits: any grip that can be made passes."""
     least = numbers.pick("least", (5, 6, 7))
     old = barrel().feature("grip grooves").plain
-    wide, bore = old.end - old.start, barrel().feature("bore").plain.aim / 2
+    # By the nominal sizes, as a person reckons from the drawing.
+    wide, hole = old.end - old.start, barrel().feature("bore").diameter
+    bore = float(hole.m_as(U.mm)) / 2
 
     def judge(values: Mapping[str, Any]) -> Outcome:
         count, spacing, deep = int(values["count"]), values["spacing"].m_as(U.mm), values["deep"].m_as(U.mm)
         if count < least or count > 20:
             return miss("too few", f"At least {least} grooves are asked for, and 20 are the most.")
-        if spacing - wide < _LAND:
-            return miss("land too narrow", f"{spacing - wide:.1f} mm stand between two grooves: too narrow.")
-        if old.start + (count - 1) * spacing + wide > _GRIP:
+        if spacing - wide < _LAND - _NEAR:
+            left = f"{spacing - wide:.1f} mm stand between two grooves: too narrow."
+            return miss("land too narrow", left if spacing > wide else "The grooves run into each other.")
+        if old.start + (count - 1) * spacing + wide > _GRIP + _NEAR:
             return miss("past the grip", "The last groove lies where nobody holds the corer.")
-        if deep < 0.5:
+        if deep < 0.5 - _NEAR:
             return miss("too shallow", "That is no grip: make it deeper.")
         wall = 16.0 - deep - bore
-        if wall < _WALL:
-            return miss("wall too thin", f"{wall:.2f} mm of wall stand under the grooves: the tube is weak there.")
+        if wall < _WALL - _NEAR:
+            left = f"{wall:.2f} mm of wall are left under the grooves: the tube is weak there."
+            return miss("wall too thin", left if wall > 0 else "So deep a groove opens the tube into its bore.")
         try:
             plan = change_plan(start(FIRST), part=with_grip(count, spacing, deep))
         except LatheworksError:
@@ -165,8 +173,8 @@ def own_grip(numbers: Variant) -> Setting:
     return Setting(
         question=f"Your own corer: at least {least} grip grooves, {show(mm(wide), digits=0)} wide, the first at "
         f"{show(mm(old.start), digits=0)} from end A, all within {_GRIP:g} mm of it; {_LAND:g} mm or more standing "
-        f"between two; 0.5 mm deep or more; {_WALL:g} mm of wall left under them. The plan must still be clear of "
-        "stops. Any grip that keeps these is right.",
+        f"between two; 0.5 mm deep or more; {_WALL:g} mm of wall left between them and the bore of "
+        f"{show(hole, digits=0)}. The plan must still be clear of stops. Any grip that keeps these is right.",
         asks=(Ask("count", "Grooves", kind="count"), Ask("spacing", "From one to the next", kind="length"),
               Ask("deep", "Deep", kind="length")),
         judge=judge,

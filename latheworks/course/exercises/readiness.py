@@ -9,13 +9,20 @@ from latheworks.units import Q_, show
 _RULES = "Where your shop has another rule, the shop's rule counts."
 
 
-def _one(question: str, right: str, others: dict[str, str], hint: str, why: str, first: int = 0) -> Choice:
-    """A choice with a sentence for each wrong option; `first` turns the options round."""
-    options = [right, *others]
-    options = [*options[first:], *options[:first]]
+def _turned(numbers: Variant, options: tuple[str, ...]) -> tuple[str, ...]:
+    """The options turned round, so that the place in the list tells nothing."""
+    first = numbers.pick("turn", range(len(options)))
+    return (*options[first:], *options[:first])
+
+
+def _one(
+    numbers: Variant, question: str, right: str, others: dict[str, tuple[str, str]], hint: str, why: str
+) -> Choice:
+    """A choice whose wrong options each have a name, a text and a sentence."""
     return Choice(
-        question=question, options=tuple(options), right=right, hint=hint, worked=f"{why} {_RULES}",
-        slips=tuple(Slip(f"option {i}", text, why_not) for i, (text, why_not) in enumerate(others.items(), 1)),
+        question=question, options=_turned(numbers, (right, *(text for text, _ in others.values()))), right=right,
+        hint=hint, worked=f"{why} {_RULES}",
+        slips=tuple(Slip(name, text, why_not) for name, (text, why_not) in others.items()),
     )  # fmt: skip
 
 
@@ -27,21 +34,24 @@ def chuck_key(numbers: Variant) -> Choice:
     )  # fmt: skip
     pause = numbers.pick("pause", pauses)
     return _one(
+        numbers,
         f"You are tightening the jaws, and {pause}. Where is the chuck key in the meantime?",
         "out of the chuck, before my hand leaves it",
-        {"in the chuck: the spindle is switched off": "Spindles are started by mistake, and by others. Look again.",
-         "in the chuck, if I am back at once": "It has been left there just for a moment every time that it flew.",
-         "on the headstock, over the chuck": "From there it falls onto the chuck. It has a place of its own."},
+        {"key left in": ("in the chuck: the spindle is switched off",
+                         "Spindles are started by mistake, and by others. Look again."),
+         "key left in for a moment": ("in the chuck, if I am back at once",
+                                      "It is always left there for just a moment, and that is when it flies."),
+         "key above the chuck": ("on the headstock, over the chuck",
+                                 "From there it falls onto the chuck. It has a place of its own.")},
         "What happens to the key when the spindle starts?",
         "The key comes out before the hand leaves it: a key in a chuck that starts is thrown across the shop.",
-        numbers.pick("turn", (0, 1, 2, 3)),
     )  # fmt: skip
 
 
 def what_you_wear(numbers: Variant) -> Several:
     """What is put away, tied back, or worn, before the spindle turns."""
     loose = (
-        "gloves against the sharp chips", "a scarf, tucked in", "a ring that does not come off",
+        "gloves against the sharp chips", "a scarf round the neck, tucked in", "a ring that does not come off",
         "earbuds, to hear less of the noise",
     )  # fmt: skip
     sound = (
@@ -54,14 +64,15 @@ def what_you_wear(numbers: Variant) -> Several:
         "sleeves tight or rolled up": "Think of what a turning bar does to loose cloth.",
         "closed shoes": "Chips are hot, and parts are dropped.",
         "gloves against the sharp chips": "A glove that is caught takes the hand along. Chips are hooked, not held.",
-        "a scarf, tucked in": "Tucked in is not off. What can come loose, does.",
-        "a ring that does not come off": "Then that hand does not work at the lathe: tell the instructor.",
+        "a scarf round the neck, tucked in": "Tucked in is not off: what can come loose, does. What you always "
+        "wear, settle with the instructor first.",
+        "a ring that does not come off": "It happens. Tell the instructor before you come near the lathe.",
         "earbuds, to hear less of the noise": "You must hear the cut, and the person who calls you to stop.",
     }
-    options = (*right[:2], *wrong, *right[2:])
+    options = _turned(numbers, (*right[:2], *wrong, *right[2:]))
     return Several(
         question="You are to stand at a lathe that turns. Which of these belong on you? Tick all that do.",
-        options=options, right=right,
+        options=options, right=tuple(text for text in options if text in right),
         slips=tuple(Slip(f"about {text.split(',')[0]}", text, why[text]) for text in options),
         hint="Ask of each: can the turning work catch it? Does it keep a chip out of your eye, or your ear open?",
         worked=f"{'; '.join(right)}. {_RULES}",
@@ -72,31 +83,34 @@ def chips(numbers: Variant) -> Choice:
     """How chips are taken away."""
     where = numbers.pick("where", ("round the tool", "round the chuck", "into the bore", "over the carriage"))
     return _one(
+        numbers,
         f"A long chip has wound itself {where}. What do you do?",
         "stop the spindle, wait until it stands still, and take it with a hook or a brush",
-        {"pull it away quickly, with gloves on": "A chip cuts like a knife, and a glove is caught by it.",
-         "blow it off with the air gun": "Air throws chips into eyes, yours and others', and into the slides.",
-         "leave it, and slow the spindle down": "It winds on, and tears the part or the tool loose."},
+        {"chip by hand": ("pull it away quickly, with gloves on",
+                          "A chip cuts like a knife, and a glove is caught by it."),
+         "chip blown off": ("blow it off with the air gun",
+                            "Air throws chips into eyes, yours and others', and into the slides."),
+         "chip left": ("leave it, and slow the spindle down", "It winds on, and tears the part or the tool loose.")},
         "Two questions: does anything still turn, and what touches the chip?",
         "Stop first; then a hook or a brush. A chip that keeps winding means another feed, depth or tool: ask.",
-        numbers.pick("turn", (0, 1, 2, 3)),
     )  # fmt: skip
 
 
 def when_to_measure(numbers: Variant) -> Choice:
     """The spindle while one measures."""
-    tool = numbers.pick("tool", ("a micrometer", "a caliper", "a thread gauge", "a bore gauge"))
+    tool = numbers.pick("tool", ("a micrometer", "a caliper", "a thread gage", "a bore gage"))
     return _one(
+        numbers,
         f"You want to measure the work with {tool}. How does the lathe stand?",
         "spindle stopped and in neutral or switched off, the tool drawn well back",
-        {"spindle slow, so that the work is measured all round": "Work that turns takes the gauge along, and the "
-                                                                 "fingers.",
-         "spindle stopped, the tool left at the cut to save time": "A hand that slips goes onto the edge: draw it "
-                                                                   "back.",
-         "spindle running out, since it will stop in a moment": "Wait until it stands: running out is still turning."},
+        {"measured while turning": ("spindle slow, so that the work is measured all round",
+                                    "Work that turns takes the gage along, and the fingers."),
+         "tool left close": ("spindle stopped, the tool left at the cut to save time",
+                             "A hand that slips goes onto the edge: draw it back."),
+         "measured while running out": ("spindle running out, since it will stop in a moment",
+                                        "Wait until it stands: running out is still turning.")},
         "Nothing may turn, and nothing sharp may be near the hand.",
         "Nothing turns, nothing can start, and the edge is out of the hand's way.",
-        numbers.pick("turn", (0, 1, 2, 3)),
     )  # fmt: skip
 
 
@@ -108,14 +122,15 @@ def something_is_wrong(numbers: Variant) -> Choice:
     )  # fmt: skip
     sign = numbers.pick("sign", signs)
     return _one(
+        numbers,
         f"{sign} What do you do first?",
         "stop the spindle with the stop I looked for before I began, and then call the instructor",
-        {"call the instructor, and let it run so that it can be seen": "While it runs it gets worse. Stop it first.",
-         "open the chuck at once": "A chuck is opened when it stands, never before.",
-         "lower the feed and watch": "Watching comes after stopping."},
+        {"called before the stop": ("call the instructor, and let it run so that it can be seen",
+                                    "While it runs it gets worse. Stop it first."),
+         "chuck opened first": ("open the chuck at once", "A chuck is opened when it stands, never before."),
+         "watched before the stop": ("lower the feed and watch", "Watching comes after stopping.")},
         "Which of these can be done in one second, and takes the danger away?",
         "First the stop: know where it is before you start. Then call; then think.",
-        numbers.pick("turn", (0, 1, 2, 3)),
     )  # fmt: skip
 
 
@@ -126,7 +141,7 @@ def before_the_start(numbers: Variant) -> Several:
         "the tailstock and its quill are clamped, where they are used", "the speed is set for this work",
     )  # fmt: skip
     faults = (
-        "the part was tried for play with a running spindle",
+        "the part was tried for play by hand as it turned slowly",
         "the guard is swung away, so that the cut can be seen",
         "a rag is wrapped round the sharp end of the work",
     )
@@ -137,14 +152,14 @@ def before_the_start(numbers: Variant) -> Several:
         "or not.",
         "the tailstock and its quill are clamped, where they are used": "A loose center lets the work go at speed.",
         "the speed is set for this work": "The last user may have left the fastest one.",
-        "the part was tried for play with a running spindle": "A hand on turning work is caught. Try it at rest.",
+        "the part was tried for play by hand as it turned slowly": "Turning work catches a hand. Try it at rest.",
         "the guard is swung away, so that the cut can be seen": "The guard stays where it is, and you see through it.",
         "a rag is wrapped round the sharp end of the work": "Cloth and turning work do not go together.",
     }
-    options = (right[0], wrong, *right[1:])
+    options = _turned(numbers, (right[0], wrong, *right[1:]))
     return Several(
         question="Before the spindle is switched on: which of these are as they should be? Tick all that are.",
-        options=options, right=right,
+        options=options, right=tuple(text for text in options if text in right),
         slips=tuple(Slip(f"about {' '.join(text.split()[:4])}", text, why[text]) for text in options),
         hint="What can fly, what can strike, what can catch?",
         worked=f"{'; '.join(right)}. {_RULES}",
@@ -158,14 +173,16 @@ def may_you_start(numbers: Variant) -> Choice:
         "A friend who is good at it says that it will be fine.", "You have done all the lessons.",
     ))  # fmt: skip
     return _one(
+        numbers,
         f"{case} May you start the lathe?",
         "when the shop's rules allow it and the instructor has said so",
-        {"yes, if the numbers are right": "Numbers know nothing of this chuck, this edge, this day.",
-         "yes, if somebody is within call": "Somebody within call is needed too, and is not a permission.",
-         "yes, if I go slowly": "A slow chuck is as strong as a fast one."},
+        {"numbers allow it": ("yes, if the numbers are right",
+                              "Numbers know nothing of this chuck, this edge, this day."),
+         "company allows it": ("yes, if somebody is within call",
+                               "Somebody within call is needed too, and is not a permission."),
+         "slowness allows it": ("yes, if I go slowly", "A slow chuck is as strong as a fast one.")},
         "Who answers for it, if it goes wrong?",
         "A plan advises. The shop's rules, the machine's manual and qualified staff decide.",
-        numbers.pick("turn", (0, 1, 2, 3)),
     )  # fmt: skip
 
 

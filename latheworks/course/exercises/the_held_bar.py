@@ -57,11 +57,11 @@ def hold_and_finish(numbers: Variant) -> Setting:
     return Setting(
         question=f"Plan the finishing cut along {show(cut, digits=0)} of the {show(LENGTH, digits=0)} barrel, to "
         f"{show(OUTSIDE, digits=0)}, bored {show(BORE, digits=0)}, with no spring pass. Bending may leave it "
-        f"{show(limit)} large; Ra, as one has to reckon with it, at most {_um(finish)}. One diameter or more "
-        f"in the jaws, and a free end no more than {_FREE_RATIO} diameters out of them (common practice, no source); "
-        f"{show(_CLEARANCE, digits=0)} or more between tool and jaws; depth {show(_LEAST_DEPTH, digits=1)} a side or "
-        f"more, feed {show(_LEAST_FEED, digits=2)} or more (given here). The barrel may reach back through the chuck. "
-        "Any plan that keeps all of these is right.",
+        f"{show(limit)} large anywhere along the cut, at an edge force of {show(EDGE)}; Ra, as one has to reckon with "
+        f"it, at most {_um(finish)}. One diameter or more in the jaws, and a free end no more than {_FREE_RATIO} "
+        f"diameters out of them (common practice, no source); {show(_CLEARANCE, digits=0)} or more between tool and "
+        f"jaws; depth {show(_LEAST_DEPTH, digits=1)} a side or more, feed {show(_LEAST_FEED, digits=2)} or more (given "
+        "here). The barrel may reach back through the chuck. Any plan that keeps all of these is right.",
         asks=(
             Ask("hold", "Holding", options=(_FREE, _SMALL, _CONE)), Ask("grip", "Length in the jaws"),
             Ask("nose", "Nose radius", options=tuple(_NOSES)), Ask("depth", "Depth, a side"),
@@ -86,7 +86,7 @@ def hold_and_finish(numbers: Variant) -> Setting:
 
 
 def fault_in_setup(numbers: Variant) -> Choice:
-    """One line of a set-up is at fault; which one differs."""
+    """One line of a setup is at fault; which one differs."""
     out, fault = numbers.pick("out", (140, 150, 160)), numbers.pick(
         "fault", ("grip", "center", "quill", "reach", "speed"))  # fmt: skip
     skin, safe = Q_(90, "m/min"), 800
@@ -112,11 +112,11 @@ def fault_in_setup(numbers: Variant) -> Choice:
         "center": f"{out} mm is more than {_FREE_RATIO} diameters of 32 mm: it whips, chatters and comes out tapered.",
         "quill": "A loose quill creeps back, and the work comes off its center at speed.",
         "reach": "Look with the spindle stopped, and turn the chuck by hand; a slow chuck strikes too.",
-        "speed": "That takes the radius for the diameter: the skin goes twice as fast as it may.",
+        "speed": "That takes the radius for the diameter: the skin goes nearly twice as fast as it may.",
     }[fault]
     return Choice(
-        question="A classmate is ready to turn the barrel, 32 mm across and bored through, and reads out the setup. "
-        "One line must be changed before the spindle starts. Which one?",
+        question="A classmate is ready to turn the barrel, 32 mm across and bored through; it may reach back through "
+        "the chuck. Here is the setup, read out. One line must be changed before the spindle starts. Which one?",
         options=tuple(shown.values()),
         right=shown[fault],
         slips=tuple(Slip(f"sound {key}", shown[key], f"{lines[key][2]} Look at another line.")

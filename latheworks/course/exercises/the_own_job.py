@@ -158,8 +158,8 @@ TROUBLES = {
                      "bore, relief and chamfer first, and the thread last of them", _too_early),
     "bends": Trouble("as it is", "out of tolerance", "work that bends too far for its tolerance",
                      "Nothing bends out of its limits.",
-                     "carry the free end, with a cone center in the bore; and start the drill in a center hole "
-                     "", _hangs_free),
+                     "carry the free end, with a cone center in the bore; and start the drill in a center hole",
+                     _hangs_free),
 }  # fmt: skip
 LENGTHS = ((230, 0.09), (240, 0.1), (250, 0.1), (260, 0.12))
 THREADS = ("1-12 UNF-2B", "1-14 UNS-2B", "M24x1.5-6H")

@@ -33,7 +33,7 @@ def start(order: str) -> Plan:
 
 
 def held(order: str, out: float, springs: int) -> Plan:
-    """The same with another stick-out [mm] in the setup of the thread, and other spring passes."""
+    """The same with another stickout [mm] in the setup of the thread, and other spring passes."""
     setup, operation = find_operation(start(order), *THREAD)
     plan = change_setup(start(order), setup, stickout=mm(out))
     return change_operation(plan, setup, operation, spring_passes=springs)

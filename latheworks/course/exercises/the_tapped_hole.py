@@ -60,7 +60,7 @@ def own_hole(numbers: Variant) -> Setting:
     def judge(values: Mapping[str, Any]) -> Outcome:
         drill, stop = values["drill"], values["stop"]
         if float(np.abs(stock - drill.m_as("mm")).min()) > 0.006:
-            return miss("no such drill", f"No drill of the printed sets measures {show(drill)}.")
+            return miss("no such drill", f"No number, letter, fractional or metric drill measures {show(drill)}.")
         if drill >= cut.major:
             return miss("major for drill", slips.drill_for_major(cut.major).sentence)
         if drill > limits.max:
@@ -87,9 +87,9 @@ def own_hole(numbers: Variant) -> Setting:
     return Setting(
         question=f"Plan another blind hole: {cut.designation} with {show(deep, digits=0)} of full thread and "
         f"{_RUN_OUT} pitches of room for the tap, in a plug {show(solid, digits=0)} thick; at least "
-        f"{show(floor, digits=0)} must stay under the drill's tip, whose point is 118 degrees. Choose a drill of the "
-        "printed sets whose hole keeps the class (take the hole as large as the drill), and where the quill stops, "
-        "counted from the touch of the tip. Any good pair is right.",
+        f"{show(floor, digits=0)} must stay under the drill's tip, whose point is 118 degrees. Choose a drill that "
+        "can be bought (number, letter, fractional or metric) and whose hole keeps the class (take the hole as large "
+        "as the drill), and where the quill stops, counted from the touch of the tip. Any good pair is right.",
         asks=(Ask("drill", "Drill's diameter"), Ask("stop", "Stop at")),
         judge=judge,
         solved=works,

@@ -54,14 +54,14 @@ SHOE = _profile(38.0, (6, 34), (34, 34), (46, 22))
 SCREW = _profile(38.0, (6, 34), (34, 34), (34, 25.2), (54.5, 25.2), (56, 22.2))
 SOCKET = _profile(17.0, (20, 20), (46, 20), (46, 23.4), (69, 23.4), (70, 25.4), side="inside")
 SETUPS = {
-    "barrel, chuck and center": SetUp("barrel", BARREL, "aluminium 6061-T6", ChuckAndCenter(), 38.0, 16_000.0),
-    "barrel, chuck alone": SetUp("barrel", BARREL, "aluminium 6061-T6", Chuck(), 38.0, 16_000.0),
+    "barrel, chuck and center": SetUp("barrel", BARREL, "aluminum 6061-T6", ChuckAndCenter(), 38.0, 16_000.0),
+    "barrel, chuck alone": SetUp("barrel", BARREL, "aluminum 6061-T6", Chuck(), 38.0, 16_000.0),
     "steel barrel, center": SetUp("barrel", BARREL, "steel 1018", ChuckAndCenter(), 38.0, 16_000.0),
     "steel shoe, cutting edge": SetUp("cutting shoe", SHOE, "steel 1018", Chuck(), 38.0, 16_000.0),
     "steel shoe, jaws at half": SetUp("cutting shoe", SHOE, "steel 1018", Chuck(), 38.0, 8_000.0),
     "steel shoe, screw end": SetUp("cutting shoe", SCREW, "steel 1018", Chuck(), 38.0, 16_000.0),
     "stainless shoe, screw end": SetUp("cutting shoe", SCREW, "stainless steel 304", Chuck(), 38.0, 16_000.0),
-    "barrel, its socket": SetUp("socket", SOCKET, "aluminium 6061-T6", Chuck(), 32.0, 8_000.0, 32.0, _BAR),
+    "barrel, its socket": SetUp("socket", SOCKET, "aluminum 6061-T6", Chuck(), 32.0, 8_000.0, 32.0, _BAR),
 }  # fmt: skip
 
 
@@ -87,7 +87,7 @@ def turns_for(setup: SetUp, speed: Any) -> Any:
 
 
 def planned(setup: SetUp, depth: Any, feed: Any, speed: Any, constant: str = SURFACE, **more: Any) -> TurningPlan:
-    """The passes of a set-up with a tool's own depth, a feed and a surface speed; every limit is looked at."""
+    """The passes of a setup with a tool's own depth, a feed and a surface speed; every limit is looked at."""
     turns: Mapping[str, Any] = {"surface_speed": speed} if constant == SURFACE else {"spindle": turns_for(setup, speed)}
     options = {
         "most_depth": depth, "nose_radius": NOSE, "held": held(setup.gripped, setup.jaw_force),
