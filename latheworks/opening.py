@@ -116,7 +116,10 @@ def lay_out(lesson: Path) -> None:
     if not layouts.load(LAYOUT)["data"]:
         tab = f"notebook:{place}"
         main = {"dock": {"type": "tab-area", "currentIndex": 0, "widgets": [tab]}, "current": tab}
-        opened = {"layout-restorer:data": {"main": main}, tab: {"data": {"path": place, "factory": "Notebook"}}}
+        # The list of files beside it: that is the way to the other lessons.
+        left = {"collapsed": False, "visible": True, "current": "filebrowser", "widgets": ["filebrowser"]}
+        layout = {"main": main, "left": left, "relativeSizes": [0.2, 0.8, 0]}
+        opened = {"layout-restorer:data": layout, tab: {"data": {"path": place, "factory": "Notebook"}}}
         layouts.save(LAYOUT, json.dumps({"data": opened, "metadata": {"id": LAYOUT}}))
 
 

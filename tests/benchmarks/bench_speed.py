@@ -70,15 +70,15 @@ MEASURE = """([handle, area]) => new Promise((done, fail) => {
   slider.focus();
   window.latheworksReady = true;
 })"""
-# So many moves of the slider, to and fro by a step, each when the last picture is there.
+# So many moves of the slider, to and fro by a step, each when the last picture is there; some steps change nothing.
 MOVE = """async moves => {
   const slider = document.querySelector(".speed input[type=range]"), place = document.querySelector(".lw-main");
   for (let i = 0; i < moves; i++) {
-    const before = place.querySelector("img").src;
+    const before = place.innerHTML;
     slider.valueAsNumber += (slider.value === slider.max || i % 2) && slider.value !== slider.min
       ? -slider.step : +slider.step;
     slider.dispatchEvent(new Event("input"));
-    for (let n = 0; n < 500 && place.querySelector("img").src === before; n++)
+    for (let n = 0; n < 50 && place.innerHTML === before; n++)
       await new Promise(next => setTimeout(next, 4));
   }
 }"""

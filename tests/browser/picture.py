@@ -32,7 +32,9 @@ def main() -> None:
         finally:
             lab.close()
     picture = Image.open(io.BytesIO(whole))
-    picture.crop((0, 0, WIDTH, picture.height)).save(LESSONS / "pictures" / "bench.png", optimize=True)
+    # Beyond its edge a crop would be black.
+    wide = min(WIDTH, picture.width)
+    picture.crop((0, 0, wide, picture.height)).save(LESSONS / "pictures" / "bench.png", optimize=True)
 
 
 if __name__ == "__main__":
